@@ -1,15 +1,32 @@
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vitest/config";
+import { policyOnlyInBuild, thirdPartyNotices } from "./src/shells/node/pageBuild.ts";
+
+const notices = thirdPartyNotices();
+const domTests = ["tests/ui/**/*.test.{ts,tsx}", "tests/state/**/*.test.{ts,tsx}"];
 
 export default defineConfig({
-  base: "./",
-  plugins: [react()],
-  worker: { format: "es" },
+  base: "./", // the built folder works from any path of any static host
+  plugins: [react(), policyOnlyInBuild(), notices.page()],
+  worker: { format: "es", plugins: () => [notices.worker()] },
   build: { manifest: true, target: "es2022", chunkSizeWarningLimit: 700 },
   test: {
-    include: ["tests/**/*.test.{ts,tsx}"],
-    setupFiles: ["tests/support/setup.ts"],
-    environment: "node",
+    allowOnly: false,
+    testTimeout: 30_000, // a hang guard for loaded machines, not a measure
+    hookTimeout: 30_000,
     restoreMocks: true,
+    setupFiles: ["tests/support/setup.ts"],
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: "core",
+          environment: "node",
+          include: ["tests/**/*.test.{ts,tsx}"],
+          exclude: domTests,
+        },
+      },
+      { extends: true, test: { name: "page", environment: "jsdom", include: domTests } },
+    ],
   },
 });

@@ -1,5 +1,4 @@
 /** Starts the page and does nothing else, so that tests never need to import it. */
-import "@fontsource-variable/archivo";
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./ui/App";

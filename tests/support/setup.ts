@@ -1,4 +1,8 @@
-/** Every test file starts here: a console message that nobody expected fails the test that caused it. */
+/**
+ * Every test file starts here: a console warning or error that nobody expected fails the test that caused it. A test
+ * that does expect one replaces the method with `vi.spyOn(console, "warn").mockImplementation(() => {})`.
+ */
+import type {} from "@testing-library/jest-dom/vitest";
 import { afterEach, beforeEach } from "vitest";
 
 const messages: string[] = [];
@@ -17,3 +21,9 @@ afterEach(() => {
   const seen = messages.splice(0);
   if (seen.length > 0) throw new Error(`unexpected console message\n${seen.join("\n")}`);
 });
+
+if (typeof document !== "undefined") {
+  await import("@testing-library/jest-dom/vitest");
+  const { cleanup } = await import("@testing-library/react");
+  afterEach(cleanup); // runs before the check above, so that messages while unmounting count too
+}

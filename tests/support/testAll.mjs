@@ -1,0 +1,189 @@
+/**
+ * `npm test`: every check of the project, each stage timed, one summary line `N passed, N failed` at the end.
+ *
+ * Two lanes run side by side, because the unit tests leave a second core idle part of the time:
+ *   static checks, build, browser tests   |   unit, reference, property and component tests
+ * Each static check counts as one test. A skipped test counts as failed: nothing here may be skipped. The whole run is
+ * stopped, and failed, after 240 s; fetching a browser on a fresh machine is not part of that.
+ */
+import { spawn } from "node:child_process";
+import { mkdirSync, readFileSync, rmSync } from "node:fs";
+import { resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import { findChromium } from "./findChromium.mjs";
+
+const LIMIT_S = 240;
+const root = resolve(fileURLToPath(new URL("../..", import.meta.url)));
+const cache = resolve(root, "node_modules/.cache/quietarc");
+const unitReport = resolve(cache, "unit-tests.json");
+const browserReport = resolve(cache, "browser-tests.json");
+const running = new Set();
+let passed = 0;
+let failed = 0;
+let stopped = false;
+
+mkdirSync(cache, { recursive: true });
+
+const lookS = await timed(async () => {
+  try {
+    process.env.CHROMIUM_PATH = findChromium();
+  } catch (problem) {
+    console.log(`FAILED  browser: ${problem.message}`);
+    failed += 1;
+  }
+});
+console.log(`        browser at ${process.env.CHROMIUM_PATH ?? "none"} (${lookS.toFixed(1)} s)`);
+
+const guard = setTimeout(stopAll, LIMIT_S * 1000);
+const totalS = await timed(() => Promise.all([staticThenBrowser(), unitTests()]));
+clearTimeout(guard);
+if (totalS > LIMIT_S) failed += 1;
+console.log(`        all stages: ${totalS.toFixed(1)} s of at most ${LIMIT_S} s`);
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 || passed === 0 ? 1 : 0;
+
+async function staticThenBrowser() {
+  await check("types, core", "typescript", "bin/tsc", ["-p", "tsconfig.core.json"]);
+  await check("types, all", "typescript", "bin/tsc", ["-p", "tsconfig.json"]);
+  await check("lint and format", "@biomejs/biome", "bin/biome", ["ci", "--colors=off", "."]);
+  await check("unused code", "knip", "bin/knip.js", ["--no-progress"]);
+  const built = await check("build", "vite", "bin/vite.js", ["build", "--logLevel", "warn"]);
+  if (!built || process.env.CHROMIUM_PATH === undefined) {
+    report("browser tests", 0, false, "not run: they need the built page and a browser");
+    failed += 1;
+    return;
+  }
+  await counted("browser tests", browserReport, browserCount, "@playwright/test", "cli.js", [
+    "test",
+    "--config=tests/browser/playwright.config.ts",
+    "--reporter=list,json",
+  ]);
+}
+
+async function unitTests() {
+  await counted("unit tests", unitReport, unitCount, "vitest", "vitest.mjs", [
+    "run",
+    "--reporter=default",
+    "--reporter=json",
+    `--outputFile.json=${unitReport}`,
+  ]);
+}
+
+/** One check that either holds or does not. */
+async function check(name, pkg, bin, args) {
+  const { ok, seconds, output } = await run(pkg, bin, args);
+  if (ok) passed += 1;
+  else failed += 1;
+  report(name, seconds, ok, ok ? "" : output);
+  return ok;
+}
+
+/** A test program that writes a report of its own to count from. */
+async function counted(name, reportFile, count, pkg, bin, args) {
+  rmSync(reportFile, { force: true });
+  const { ok, seconds, output } = await run(pkg, bin, args);
+  let result = { passed: 0, failed: 0, skipped: 0 };
+  try {
+    result = count(JSON.parse(readFileSync(reportFile, "utf8")));
+  } catch {
+    // No report: the program broke off; its exit code says so below.
+  }
+  let bad = result.failed + result.skipped;
+  if (bad === 0 && (!ok || result.passed === 0)) bad = 1;
+  passed += result.passed;
+  failed += bad;
+  const skipped = result.skipped > 0 ? `, ${result.skipped} of them skipped` : "";
+  report(`${name}: ${result.passed} passed, ${bad} failed${skipped}`, seconds, bad === 0, output);
+}
+
+function unitCount(json) {
+  // A file that cannot even be loaded has no tests to count.
+  const unloadable = json.testResults.filter(
+    (file) => file.status === "failed" && file.assertionResults.length === 0,
+  ).length;
+  return {
+    passed: json.numPassedTests,
+    failed: json.numFailedTests + unloadable,
+    skipped: json.numPendingTests + json.numTodoTests,
+  };
+}
+
+function browserCount({ stats, errors }) {
+  return {
+    passed: stats.expected,
+    failed: stats.unexpected + stats.flaky + errors.length,
+    skipped: stats.skipped,
+  };
+}
+
+function report(name, seconds, ok, output) {
+  console.log(`${ok ? "ok    " : "FAILED"}  ${name} (${seconds.toFixed(1)} s)`);
+  if (!ok && output.trim() !== "") console.log(output.trimEnd().replaceAll(/^/gm, "  | "));
+}
+
+async function timed(work) {
+  const startNs = process.hrtime.bigint();
+  await work();
+  return Number(process.hrtime.bigint() - startNs) / 1e9;
+}
+
+/** Runs a program of an installed package with this Node, in its own process group so that it can be stopped whole. */
+async function run(pkg, bin, args) {
+  if (stopped) return { ok: false, seconds: 0, output: "not run: the time was up" };
+  let output = "";
+  let ok = false;
+  const seconds = await timed(
+    () =>
+      new Promise((done) => {
+        const child = spawn(process.execPath, [resolve(root, "node_modules", pkg, bin), ...args], {
+          cwd: root,
+          stdio: ["ignore", "pipe", "pipe"],
+          detached: process.platform !== "win32",
+          env: {
+            ...process.env,
+            CI: "true",
+            NO_COLOR: "1",
+            FORCE_COLOR: undefined,
+            PLAYWRIGHT_JSON_OUTPUT_FILE: browserReport,
+          },
+        });
+        running.add(child);
+        child.stdout.on("data", (chunk) => {
+          output += chunk;
+        });
+        child.stderr.on("data", (chunk) => {
+          output += chunk;
+        });
+        child.on("error", (problem) => {
+          output += problem.message;
+        });
+        child.on("close", (code) => {
+          running.delete(child);
+          ok = code === 0;
+          done();
+        });
+      }),
+  );
+  return { ok, seconds, output };
+}
+
+function stopAll() {
+  stopped = true;
+  console.log(`FAILED  the run took longer than ${LIMIT_S} s and was stopped`);
+  failed += 1;
+  for (const child of running) {
+    try {
+      if (process.platform === "win32") child.kill("SIGKILL");
+      else process.kill(-child.pid, "SIGKILL");
+    } catch {
+      // It ended by itself in between.
+    }
+  }
+}
+
+for (const signal of ["SIGINT", "SIGTERM"]) {
+  process.on(signal, () => {
+    stopAll();
+    process.exit(1);
+  });
+}
