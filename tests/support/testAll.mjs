@@ -45,7 +45,12 @@ process.exitCode = failed > 0 || passed === 0 ? 1 : 0;
 async function staticThenBrowser() {
   await check("types, core", "typescript", "bin/tsc", ["-p", "tsconfig.core.json"]);
   await check("types, all", "typescript", "bin/tsc", ["-p", "tsconfig.json"]);
-  await check("lint and format", "@biomejs/biome", "bin/biome", ["ci", "--colors=off", "--error-on-warnings", "."]);
+  await check("lint and format", "@biomejs/biome", "bin/biome", [
+    "ci",
+    "--colors=off",
+    "--error-on-warnings",
+    ".",
+  ]);
   await check("unused code", "knip", "bin/knip.js", ["--no-progress"]);
   const built = await check("build", "vite", "bin/vite.js", ["build", "--logLevel", "warn"]);
   if (!built || process.env.CHROMIUM_PATH === undefined) {
