@@ -105,9 +105,8 @@ export function spotOnEdgeK(
 ): number {
   const { conductivityWPerMK: k, diffusivityM2PerS: alpha } = medium;
   let images = 0;
-  for (let n = 1; n < 2000; n++) {
-    images += erfc((n * thicknessM) / Math.sqrt(4 * alpha * atS)) / (n * thicknessM);
-  }
+  const perImage = thicknessM / Math.sqrt(4 * alpha * atS);
+  for (let n = 1; n * perImage < 6; n++) images += erfc(n * perImage) / (n * thicknessM);
   return discOnHalfSpaceK(powerW, radiusM, atS, medium) + (powerW / (Math.PI * k)) * images;
 }
 
