@@ -1,3 +1,38 @@
-/** Command line entry: says that no command exists yet. */
-process.stderr.write("quietarc: no command is available in this version.\n");
-process.exitCode = 2;
+/** Command line entry: ties the commands to the simulation, the file system and the process. */
+import { readFileSync } from "node:fs";
+import { runCommand } from "./commands";
+import type { Engine, Surroundings } from "./engine";
+
+const REASONS: Readonly<Record<string, string>> = {
+  ENOENT: "there is no such file",
+  EISDIR: "this is a folder, not a file",
+  EACCES: "this file may not be read",
+  ENOTDIR: "a part of the path is a file, not a folder",
+};
+
+const around: Surroundings = {
+  read: (path) => {
+    try {
+      return { ok: true, bytes: readFileSync(path === "-" ? 0 : path) };
+    } catch (problem) {
+      const code = (problem as NodeJS.ErrnoException).code ?? "unknown";
+      return { ok: false, reason: REASONS[code] ?? `it cannot be read (${code})` };
+    }
+  },
+  out: (text) => process.stdout.write(text),
+  error: (text) => process.stderr.write(text),
+};
+
+const engine: Engine = {
+  operatingPoint: () => {
+    throw new Error("the solver is not part of this version");
+  },
+  runScenario: () => {
+    throw new Error("the simulation is not part of this version");
+  },
+};
+
+// Whoever reads our output may stop early, as `head` does; that is no fault.
+process.stdout.on("error", () => process.exit());
+
+process.exitCode = runCommand(process.argv.slice(2), engine, around);

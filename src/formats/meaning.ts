@@ -1,0 +1,327 @@
+/** Checks of what no shape can tell: names that must exist, values that must fit together, loads that must be passive. */
+import { FAULTS, faultFits } from "../project/faults";
+import { keyText } from "../project/morse";
+import type { ControlName, MonitorDef, Project, ScenarioEntry, Station } from "../project/types";
+import { outOfRange } from "./explain";
+import { nearestName } from "./nearest";
+import { type Finding, type Notice, type PathStep, placeOf } from "./problem";
+
+/** Ranges of the knobs a scenario may turn. */
+const CONTROL_RANGES: Readonly<
+  Record<ControlName, { readonly min: number; readonly max: number; readonly unit: string }>
+> = {
+  driveW: { min: 0, max: 1e4, unit: "W" },
+  tuningRatio: { min: 0.1, max: 5, unit: "" },
+  loadingRatio: { min: 0.1, max: 5, unit: "" },
+  loadSwr: { min: 1, max: 1000, unit: "" },
+  loadPhaseRad: { min: -7, max: 7, unit: "rad" },
+};
+
+/** The largest reflection the solver takes; a lossless load is as good as this. */
+const LARGEST_REFLECTION = 0.9999;
+
+const NS_PER_S = 1e9;
+
+/** Everything that is wrong with a project of the right shape. */
+export function checkMeaning(project: Project): Finding[] {
+  return [
+    ...checkStation(project.station),
+    ...project.monitors.flatMap((monitor, index) =>
+      checkMonitor(monitor, ["monitors", index], project.sampleNs),
+    ),
+    ...checkIds(project.monitors),
+    ...project.scenario.flatMap((entry, index) =>
+      checkEntry(entry, ["scenario", index], project.monitors),
+    ),
+  ];
+}
+
+/** What is accepted and yet worth a word. */
+export function noticesOf(project: Project): Notice[] {
+  const notices: Notice[] = [];
+  const late = project.scenario.filter((entry) => entry.atS > project.endS).length;
+  if (late > 0) {
+    notices.push({
+      place: "scenario",
+      message: `${late} of ${project.scenario.length} entries lie after endS (${project.endS} s) and are not played`,
+    });
+  }
+  for (const [index, monitor] of project.monitors.entries()) {
+    for (const [number, { timing }] of monitor.criteria.entries()) {
+      if (timing.kind !== "definite") continue;
+      const scans = timing.delayS / monitor.scanS;
+      const rounded = Math.ceil(scans - 1e-6);
+      if (Math.abs(scans - rounded) > 1e-6) {
+        notices.push({
+          place: placeOf(["monitors", index, "criteria", number, "timing", "delayS"]),
+          message: `${timing.delayS} s is no whole number of scans; ${rounded} scans are used`,
+        });
+      }
+    }
+  }
+  return notices;
+}
+
+function finding(
+  code: Finding["code"],
+  path: readonly PathStep[],
+  message: string,
+  remedy: string,
+): Finding {
+  return { code, path, at: "value", message, remedy };
+}
+
+function checkStation(station: Station): Finding[] {
+  const findings: Finding[] = [];
+  const { load, tank, arc, erosion } = station;
+  if (load.kind === "admittance" && load.conductanceSiemens < 0) {
+    findings.push(
+      finding(
+        "notPassive",
+        ["station", "load", "conductanceSiemens"],
+        `a conductance of ${load.conductanceSiemens} S would feed power back: no antenna or line does`,
+        "give 0 S or more; an open load is 0, a matched one 0.02",
+      ),
+    );
+  }
+  if (load.kind === "reflection" && load.magnitude > LARGEST_REFLECTION) {
+    const path = ["station", "load", "magnitude"];
+    findings.push(
+      load.magnitude > 1
+        ? finding(
+            "notPassive",
+            path,
+            `a reflection of magnitude ${load.magnitude} would return more than it receives`,
+            `give a magnitude from 0 to ${LARGEST_REFLECTION}`,
+          )
+        : outOfRange(path, load.magnitude, {
+            min: 0,
+            max: LARGEST_REFLECTION,
+            aboveMin: false,
+            belowMax: false,
+            unit: "",
+          }),
+    );
+  }
+  if (tank.kind === "designedPi") findings.push(...checkBands(tank.bands, station.freqHz));
+  else if (tank.strayF >= tank.tuningF) {
+    findings.push(
+      finding(
+        "wrongOrder",
+        ["station", "tank", "strayF"],
+        `the fixed part, ${tank.strayF} F, is not smaller than the whole plate-node capacitance, ${tank.tuningF} F`,
+        "tuningF is the whole capacitance, strays included; give the smaller part as strayF",
+      ),
+    );
+  }
+  if (arc !== undefined && arc.place !== "coilTap" && arc.tapFraction !== undefined) {
+    findings.push(
+      finding(
+        "wrongPlace",
+        ["station", "arc", "tapFraction"],
+        `an arc at ${arc.place} has no tap`,
+        'remove "tapFraction", or set the place to "coilTap"',
+      ),
+    );
+  }
+  if (erosion.early.spotAPerM2 < erosion.late.spotAPerM2) {
+    findings.push(
+      finding(
+        "wrongOrder",
+        ["station", "erosion", "early", "spotAPerM2"],
+        `the early edge's current density, ${erosion.early.spotAPerM2}, is below the late edge's, ${erosion.late.spotAPerM2}`,
+        "a denser spot melts earlier: give the larger density to the early edge",
+      ),
+    );
+  }
+  return findings;
+}
+
+type DesignedTank = Extract<Station["tank"], { kind: "designedPi" }>;
+
+function checkBands(bands: DesignedTank["bands"], freqHz: number): Finding[] {
+  const findings: Finding[] = [];
+  for (const [index, band] of bands.entries()) {
+    if (band.fromHz > band.toHz) {
+      findings.push(
+        finding(
+          "wrongOrder",
+          ["station", "tank", "bands", index, "fromHz"],
+          `band ${JSON.stringify(band.name)} begins at ${band.fromHz} Hz, above its end at ${band.toHz} Hz`,
+          "give the lower edge as fromHz",
+        ),
+      );
+    }
+  }
+  if (!bands.some((band) => band.fromHz <= freqHz && freqHz <= band.toHz)) {
+    const ranges = bands.map((band) => `${band.fromHz}-${band.toHz}`).join(", ");
+    findings.push(
+      finding(
+        "noBand",
+        ["station", "freqHz"],
+        `no band of the tank holds ${freqHz} Hz`,
+        bands.length === 0
+          ? "list at least one band in station.tank.bands"
+          : `choose a frequency in ${ranges}, or add a band`,
+      ),
+    );
+  }
+  return findings;
+}
+
+function checkIds(monitors: readonly MonitorDef[]): Finding[] {
+  const findings: Finding[] = [];
+  for (const [index, { id }] of monitors.entries()) {
+    const path = ["monitors", index, "id"];
+    const first = monitors.findIndex((monitor) => monitor.id === id);
+    if (id === "") {
+      findings.push(finding("wrongType", path, "the id is empty", "give the monitor a short name"));
+    } else if (first < index) {
+      findings.push(
+        finding(
+          "repeatedId",
+          path,
+          `${JSON.stringify(id)} is already the id of monitors[${first}]`,
+          "give every monitor an id of its own",
+        ),
+      );
+    }
+  }
+  return findings;
+}
+
+function checkMonitor(monitor: MonitorDef, path: readonly PathStep[], sampleNs: number): Finding[] {
+  const findings: Finding[] = [];
+  const scanNs = Math.round(monitor.scanS * NS_PER_S);
+  if (scanNs % sampleNs !== 0) {
+    findings.push(
+      finding(
+        "doesNotDivide",
+        [...path, "scanS"],
+        `a scan of ${monitor.scanS} s is no whole number of samples of ${sampleNs} ns`,
+        `choose a multiple of ${sampleNs} ns`,
+      ),
+    );
+  }
+  if (monitor.criteria.length === 0) {
+    findings.push(
+      finding("missingKey", [...path, "criteria"], "the monitor has no criterion", "add one"),
+    );
+  }
+  if (monitor.path === "comparator") {
+    const only = monitor.criteria[0];
+    if (monitor.criteria.length > 1 || (only && only.quantity !== "plateCurrentA")) {
+      findings.push(
+        finding(
+          "wrongPlace",
+          [...path, "criteria"],
+          "the comparator sees the plate-current shunt alone",
+          'keep one criterion on "plateCurrentA", or set the path to "scanned"',
+        ),
+      );
+    }
+  }
+  for (const [index, criterion] of monitor.criteria.entries()) {
+    const { side, pickup, dropOff, timing } = criterion;
+    const at = [...path, "criteria", index];
+    if (side === "over" ? dropOff > pickup : dropOff < pickup) {
+      findings.push(
+        finding(
+          "wrongOrder",
+          [...at, "dropOff"],
+          `drop-off at ${dropOff} lies ${side} the pickup at ${pickup}`,
+          `an ${side === "over" ? "over-function drops off at or below" : "under-function drops off at or above"} its pickup`,
+        ),
+      );
+    }
+    if (timing.kind === "instantaneous" && timing.scans > timing.ofScans) {
+      findings.push(
+        finding(
+          "wrongOrder",
+          [...at, "timing", "scans"],
+          `${timing.scans} of the last ${timing.ofScans} scans can never be`,
+          "scans must not exceed ofScans",
+        ),
+      );
+    }
+  }
+  return findings;
+}
+
+function checkEntry(
+  entry: ScenarioEntry,
+  path: readonly PathStep[],
+  monitors: readonly MonitorDef[],
+): Finding[] {
+  switch (entry.do) {
+    case "set": {
+      const { min, max, unit } = CONTROL_RANGES[entry.control];
+      if (entry.value >= min && entry.value <= max) return [];
+      const range = { min, max, unit, aboveMin: false, belowMax: false };
+      const found = outOfRange([...path, "value"], entry.value, range);
+      return [{ ...found, message: `${found.message} as ${entry.control}` }];
+    }
+    case "placeFault":
+    case "removeFault": {
+      const { fault, part } = entry;
+      const { parts, severity } = FAULTS[fault];
+      if (!faultFits(fault, part)) {
+        return [
+          finding(
+            "wrongPlace",
+            [...path, "part"],
+            `"${fault}" cannot be placed on "${part}"`,
+            `place it on ${parts.map((name) => `"${name}"`).join(" or ")}`,
+          ),
+        ];
+      }
+      if (entry.do === "removeFault") return [];
+      if (entry.severity >= severity.min && entry.severity <= severity.max) return [];
+      const { min, max, unit } = severity;
+      const range = { min, max, unit, aboveMin: false, belowMax: false };
+      const found = outOfRange([...path, "severity"], entry.severity, range);
+      return [{ ...found, remedy: `${found.remedy}: ${severity.meaning}` }];
+    }
+    case "key": {
+      if (!("text" in entry)) return [];
+      const keyed = keyText(entry.text, entry.wordsPerMinute);
+      return keyed.ok
+        ? []
+        : [
+            finding(
+              "unknownWord",
+              [...path, "text"],
+              keyed.problems[0] ?? "this text cannot be sent in Morse code",
+              "use letters, figures and the punctuation of ITU-R M.1677-1",
+            ),
+          ];
+    }
+    case "configureMonitor": {
+      const ids = monitors.map((monitor) => monitor.id);
+      const monitor = monitors.find((known) => known.id === entry.monitor);
+      if (monitor === undefined) {
+        const near = nearestName(entry.monitor, ids);
+        return [
+          finding(
+            "unknownMonitor",
+            [...path, "monitor"],
+            `no monitor has the id ${JSON.stringify(entry.monitor)}`,
+            near === null ? `known here: ${ids.join(", ")}` : `did you mean "${near}"?`,
+          ),
+        ];
+      }
+      const index = entry.change.criterion ?? 0;
+      if (index < monitor.criteria.length) return [];
+      return [
+        finding(
+          "outOfRange",
+          [...path, "change", "criterion"],
+          `"${monitor.id}" has ${monitor.criteria.length} criteria, counted from 0; there is no ${index}`,
+          `give a number from 0 to ${monitor.criteria.length - 1}`,
+        ),
+      ];
+    }
+    default:
+      return [];
+  }
+}

@@ -1,0 +1,156 @@
+/** The whole project file, version 1, and the proof that it has the shape of `Project`. */
+import * as z from "zod/mini";
+import type { FaultName, PartName, Project } from "../../project/types";
+import { anObject, flag, list, quantity, record, text, whole } from "./parts";
+import {
+  actuatorsSchema,
+  monitorChangeSchema,
+  monitorsSchema,
+  sensorsSchema,
+} from "./protectionSchema";
+import { stationSchema } from "./stationSchema";
+
+const PART_NAMES = [
+  "exciter",
+  "tube",
+  "supply",
+  "tuningCapacitor",
+  "bandSwitch",
+  "loadingCapacitor",
+  "tank",
+  "outputContact",
+  "load",
+  "protection",
+] as const satisfies readonly PartName[];
+
+const FAULT_WORDS = [
+  "openLoad",
+  "shortLoad",
+  "insect",
+  "dust",
+  "arc",
+  "overdrive",
+  "offResonance",
+  "lightLoading",
+  "heavyLoading",
+  "plateSupplyShort",
+  "biasLost",
+  "plateSupplyLost",
+  "driveInhibitFailed",
+  "relayStuck",
+  "contactorOnly",
+] as const satisfies readonly FaultName[];
+
+/** Two hours: longer than any demonstration, short enough to stay a whole number of nanoseconds. */
+export const LONGEST_S = 7200;
+
+const atS = quantity("s", { min: 0, max: LONGEST_S });
+const fault = z.enum(FAULT_WORDS);
+const part = z.enum(PART_NAMES);
+
+interface KeyDown {
+  atS: number;
+  do: "key";
+  down: boolean;
+}
+interface KeyText {
+  atS: number;
+  do: "key";
+  text: string;
+  wordsPerMinute: number;
+}
+
+/** The two forms of `key` share their verb, so one record holds both and a check tells them apart. */
+const keyRecord = record({
+  atS,
+  do: z.literal("key"),
+  down: z.exactOptional(flag),
+  text: z.exactOptional(text(2000)),
+  wordsPerMinute: z.exactOptional(quantity("", { min: 1, max: 100 })),
+}).check(
+  z.check((payload) => {
+    const { down, text: sent, wordsPerMinute } = payload.value;
+    const missing = (name: string, expected: string) =>
+      payload.issues.push({
+        code: "custom",
+        input: payload.value,
+        params: { finding: "missing", name, expected },
+      });
+    if (sent === undefined && wordsPerMinute === undefined) {
+      if (down === undefined) missing("down", 'true or false, or "text" with "wordsPerMinute"');
+    } else if (down !== undefined) {
+      payload.issues.push({
+        code: "custom",
+        input: payload.value,
+        path: ["down"],
+        params: { finding: "either" },
+      });
+    } else if (sent === undefined) missing("text", "a text in quotation marks");
+    else if (wordsPerMinute === undefined) missing("wordsPerMinute", "a number");
+  }),
+);
+const key = keyRecord as unknown as z.ZodMiniType<KeyDown | KeyText> &
+  z.core.$ZodTypeDiscriminable<"do">;
+
+const entry = z.discriminatedUnion(
+  "do",
+  [
+    record({
+      atS,
+      do: z.literal("set"),
+      control: z.enum(["driveW", "tuningRatio", "loadingRatio", "loadSwr", "loadPhaseRad"]),
+      // The range depends on the control; meaning.ts has it.
+      value: quantity("", { min: -1e9, max: 1e9 }),
+    }),
+    key,
+    record({ atS, do: z.literal("operate") }),
+    record({ atS, do: z.literal("standby") }),
+    record({ atS, do: z.literal("mode"), mode: z.enum(["operate", "tune"]) }),
+    record({
+      atS,
+      do: z.literal("placeFault"),
+      fault,
+      part,
+      severity: quantity("", { min: -1e9, max: 1e9 }),
+    }),
+    record({ atS, do: z.literal("removeFault"), fault, part }),
+    record({ atS, do: z.literal("acknowledge") }),
+    record({ atS, do: z.literal("reset") }),
+    record({
+      atS,
+      do: z.literal("configureMonitor"),
+      monitor: text(60),
+      change: monitorChangeSchema,
+    }),
+  ],
+  anObject,
+);
+
+export const projectSchema = record({
+  format: z.literal("quietarc-project"),
+  schemaVersion: z.literal(1),
+  title: text(200),
+  seed: whole("", 0, 0xffff_ffff),
+  sampleNs: whole("ns", 1000, 1_000_000),
+  endS: quantity("s", { min: 0, aboveMin: true, max: LONGEST_S }),
+  operatorS: quantity("s", { min: 0, max: 60 }),
+  station: stationSchema,
+  sensors: sensorsSchema,
+  monitors: monitorsSchema,
+  actuators: actuatorsSchema,
+  scenario: list(entry),
+  notes: text(20_000),
+});
+
+type Frozen<T> = T extends readonly (infer Item)[]
+  ? readonly Frozen<Item>[]
+  : T extends object
+    ? { readonly [Key in keyof T]: Frozen<T[Key]> }
+    : T;
+type Same<A, B> = [A] extends [B] ? ([B] extends [A] ? true : false) : false;
+
+/** Fails to compile when schema and types drift apart, in either direction. */
+export const SCHEMA_AGREES: Same<
+  Frozen<z.infer<typeof projectSchema>>,
+  Frozen<Project>
+> = true satisfies boolean;

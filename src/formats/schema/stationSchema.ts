@@ -1,0 +1,184 @@
+/** Shape and ranges of the station. Ranges are wide: they keep out slips of the pen and what the solver cannot stand. */
+import * as z from "zod/mini";
+import { anObject, list, quantity, record, share, text, whole } from "./parts";
+
+const positive = { min: 0, aboveMin: true } as const;
+const freqHz = quantity("Hz", { min: 1e5, max: 1e8 });
+const resistanceOhm = quantity("ohm", { min: 1e-3, max: 1e12 });
+const reactorF = quantity("F", { ...positive, max: 1e-6 });
+const reactorH = quantity("H", { ...positive, max: 1 });
+const maintainingV = quantity("V", { min: 10, max: 5000 });
+const lengthM = quantity("m", { min: 1e-6, max: 1 });
+const tapFraction = quantity("", { min: 0, max: 1, aboveMin: true, belowMax: true });
+const powerW = quantity("W", { ...positive, max: 1e6 });
+const sequenceS = quantity("s", { min: 0, max: 1 });
+
+const exciter = record({
+  sourceOhm: quantity("ohm", { min: 1, max: 1e5 }),
+  availableW: quantity("W", { min: 0, max: 1e4 }),
+  keyEdgeS: quantity("s", { min: 0, max: 0.1 }),
+});
+
+const inputCircuit = z.discriminatedUnion(
+  "kind",
+  [
+    record({
+      kind: z.literal("explicit"),
+      turnsRatio: quantity("", { min: 0.01, max: 100 }),
+      capacitanceF: reactorF,
+      inductanceH: reactorH,
+      shuntOhm: resistanceOhm,
+    }),
+    record({
+      kind: z.literal("designed"),
+      cathodeOhm: quantity("ohm", { min: 1, max: 1e4 }),
+      loadedQ: quantity("", { min: 0.1, max: 100 }),
+      shuntOhm: resistanceOhm,
+    }),
+  ],
+  anObject,
+);
+
+const tube = record({
+  kind: z.literal("triode"),
+  name: text(100),
+  count: whole("", 1, 16),
+  mu: quantity("", { min: 1, max: 2000 }),
+  perveanceAPerV1p5: quantity("", { min: 1e-7, max: 1 }),
+  divisionRatio: quantity("", { min: 0.01, max: 100 }),
+  offsetV: quantity("V", { min: -1000, max: 1000 }),
+});
+
+const supply = z.discriminatedUnion(
+  "kind",
+  [
+    record({ kind: z.literal("stiff"), plateV: quantity("V", { min: 0, max: 2e4 }) }),
+    record({
+      kind: z.literal("rectified"),
+      noLoadV: quantity("V", { min: 0, max: 2e4 }),
+      sourceOhm: quantity("ohm", { min: 0.1, max: 1e5 }),
+      filterF: quantity("F", { min: 1e-9, max: 1 }),
+      surgeOhm: quantity("ohm", { min: 0.1, max: 1e4 }),
+      bleederOhm: quantity("ohm", { min: 100, max: 1e12 }),
+      bypassF: quantity("F", { min: 1e-12, max: 1e-3 }),
+    }),
+  ],
+  anObject,
+);
+
+const bandTank = record({
+  name: text(40),
+  fromHz: freqHz,
+  toHz: freqHz,
+  loadedQ: quantity("", { min: 2, max: 100 }),
+  coilQ: quantity("", { min: 10, max: 1e5 }),
+  chokeH: reactorH,
+  strayF: quantity("F", { min: 0, max: 1e-6 }),
+});
+
+const tank = z.discriminatedUnion(
+  "kind",
+  [
+    record({
+      kind: z.literal("explicitPi"),
+      tuningF: reactorF,
+      coilH: reactorH,
+      coilSeriesOhm: quantity("ohm", { min: 0, max: 1000 }),
+      loadingF: reactorF,
+      chokeH: reactorH,
+      strayF: quantity("F", { min: 0, max: 1e-6 }),
+    }),
+    record({
+      kind: z.literal("designedPi"),
+      plateLoadOhm: quantity("ohm", { min: 100, max: 1e5 }),
+      bands: list(bandTank),
+    }),
+  ],
+  anObject,
+);
+
+const load = z.discriminatedUnion(
+  "kind",
+  [
+    record({
+      kind: z.literal("admittance"),
+      // A negative conductance is refused as not passive, in meaning.ts, rather than as out of range.
+      conductanceSiemens: quantity("S", { min: -1e6, max: 1e6 }),
+      susceptanceSiemens: quantity("S", { min: -1e6, max: 1e6 }),
+    }),
+    record({
+      kind: z.literal("reflection"),
+      magnitude: quantity("", { min: 0, max: 1e6 }),
+      phaseRad: quantity("rad", { min: -7, max: 7 }),
+    }),
+  ],
+  anObject,
+);
+
+const metal = z.enum(["alloy5052", "aluminium", "copper", "brass"]);
+
+const airCapacitor = record({ gapM: lengthM, plateThicknessM: lengthM, metal, maintainingV });
+
+const contactPart = record({
+  gapM: lengthM,
+  thicknessM: lengthM,
+  metal,
+  maintainingV,
+  tapFraction,
+});
+
+const erosionEdge = record({
+  spotAPerM2: quantity("", { min: 1e3, max: 1e10 }),
+  electrodeShare: quantity("", { min: 0, max: 1, aboveMin: true }),
+});
+
+export const stationSchema = record({
+  freqHz,
+  exciter,
+  inputCircuit,
+  tube,
+  bias: record({ cathodeV: quantity("V", { min: -500, max: 5000 }) }),
+  supply,
+  tank,
+  load,
+  site: record({
+    altitudeM: quantity("m", { min: -500, max: 9000 }),
+    airK: quantity("K", { min: 200, max: 400 }),
+    relativeHumidity: share,
+  }),
+  ratings: record({
+    plateDissipationW: powerW,
+    plateCurrentA: quantity("A", { ...positive, max: 1e3 }),
+    gridCurrentA: quantity("A", { ...positive, max: 1e3 }),
+    gridDissipationW: powerW,
+    plateV: quantity("V", { ...positive, max: 1e5 }),
+    plateRfPeakV: quantity("V", { ...positive, max: 1e5 }),
+    exciterReflectedW: powerW,
+  }),
+  tuningCapacitor: airCapacitor,
+  loadingCapacitor: airCapacitor,
+  bandSwitch: contactPart,
+  outputContact: contactPart,
+  erosion: record({
+    nominal: erosionEdge,
+    early: erosionEdge,
+    late: erosionEdge,
+    arcTimeConstantS: quantity("s", { min: 1e-7, max: 1e-3 }),
+    holdingW: quantity("W", { min: 0, max: 1e4 }),
+    startK: quantity("K", { min: 200, max: 800 }),
+  }),
+  transmitReceive: record({
+    antennaRelayS: sequenceS,
+    inputRelayS: sequenceS,
+    biasS: sequenceS,
+    driveS: sequenceS,
+    holdS: quantity("s", { min: 0, max: 60 }),
+  }),
+  arc: z.exactOptional(
+    record({
+      place: z.enum(["tuningCapacitor", "loadingCapacitor", "coilTap", "beyondCoupler"]),
+      maintainingV,
+      tapFraction: z.exactOptional(tapFraction),
+    }),
+  ),
+});

@@ -1,0 +1,76 @@
+/**
+ * Writing a project file: stable order of keys, one line for what fits on one, infinite values as null.
+ *
+ * Reading the text again gives the same project. The order is that of the project's types; a name this list
+ * does not know would follow at the end.
+ */
+import type { Project } from "../project/types";
+
+/** The names of `project/types.ts` in reading order; one order serves all records. */
+export const KEY_ORDER: readonly string[] = (
+  "format schemaVersion title seed sampleNs endS operatorS " +
+  // what names or chooses comes first in its record
+  "atS do id kind name place control fault part severity monitor change mode down text wordsPerMinute value " +
+  "deviceNumber role tuneRole path scanS smoothingS arming blankingS criteria alarm actions reset " +
+  "quantity side level criterion pickup dropOff timing driveAboveW settledS holdS afterSupplyReadyS " +
+  "scans ofScans curve timeMultiplier afterS tries withinS repeatWithinS when " +
+  "station freqHz exciter inputCircuit tube bias supply tank load site ratings " +
+  "tuningCapacitor loadingCapacitor bandSwitch outputContact erosion transmitReceive arc " +
+  "noLoadV sourceOhm availableW keyEdgeS turnsRatio capacitanceF inductanceH cathodeOhm shuntOhm " +
+  "count mu perveanceAPerV1p5 divisionRatio offsetV cathodeV " +
+  "filterF surgeOhm bleederOhm " +
+  "tuningF coilH coilSeriesOhm loadingF plateLoadOhm bands fromHz toHz loadedQ coilQ chokeH strayF " +
+  "conductanceSiemens susceptanceSiemens magnitude phaseRad altitudeM airK relativeHumidity " +
+  "plateDissipationW gridDissipationW exciterReflectedW gapM plateThicknessM thicknessM metal maintainingV tapFraction " +
+  "nominal early late spotAPerM2 electrodeShare arcTimeConstantS holdingW startK " +
+  "antennaRelayS inputRelayS biasS driveS " +
+  "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV " +
+  "comparatorTap timeConstantS fullScale fullScaleA bits gainError offset noiseFraction directivityDb " +
+  "monitors actuators driveInhibit cathodeCutoff transmitReceive contactor delayS resistorOhm bypassF stepV " +
+  "releaseS waitBelowW waitAtMostS scenario notes"
+).split(" ");
+
+const RANK = new Map([...new Set(KEY_ORDER)].map((name, index) => [name, index]));
+
+const LINE_WIDTH = 100;
+
+/** The text of a project file. */
+export function writeProject(project: Project): string {
+  return `${layOut(project, "", 0, true)}\n`;
+}
+
+/** `taken`: columns of the line that are used before the value and after it. */
+function layOut(value: unknown, indent: string, taken: number, spread = false): string {
+  const flat = onOneLine(value);
+  if (!spread && indent.length + taken + flat.length <= LINE_WIDTH) return flat;
+  const inner = `${indent}  `;
+  if (Array.isArray(value) && value.length > 0) {
+    return `[\n${value.map((item) => inner + layOut(item, inner, 1)).join(",\n")}\n${indent}]`;
+  }
+  if (typeof value === "object" && value !== null && !Array.isArray(value)) {
+    const members = membersOf(value).map(([name, member]) => {
+      const key = `${JSON.stringify(name)}: `;
+      return inner + key + layOut(member, inner, key.length + 1);
+    });
+    return members.length === 0 ? "{}" : `{\n${members.join(",\n")}\n${indent}}`;
+  }
+  return flat;
+}
+
+function onOneLine(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map(onOneLine).join(", ")}]`;
+  if (typeof value === "object" && value !== null) {
+    const members = membersOf(value);
+    if (members.length === 0) return "{}";
+    return `{ ${members.map(([name, member]) => `${JSON.stringify(name)}: ${onOneLine(member)}`).join(", ")} }`;
+  }
+  // JSON has no word for what is not finite; JSON.stringify writes null, and 0 for -0.
+  return JSON.stringify(value) ?? "null";
+}
+
+function membersOf(value: object): [string, unknown][] {
+  const rank = (name: string) => RANK.get(name) ?? RANK.size;
+  return Object.entries(value)
+    .filter(([, member]) => member !== undefined)
+    .sort(([a], [b]) => rank(a) - rank(b) || (a < b ? -1 : a > b ? 1 : 0));
+}

@@ -1,0 +1,205 @@
+/**
+ * The demonstration station "Skerry Light" and everything a project file may leave out.
+ *
+ * A lighthouse-island radio club with a home-built 1.5 kW amplifier round a pair of generic high-mu
+ * triodes. The circuit values are a design exercise of ours, not measurements of any equipment; the
+ * erosion figures are estimates [E] chosen to agree with common practice (a sustained arc of some seconds
+ * leaves a visible bead, one interrupted within milliseconds next to none). All SI.
+ */
+import { DEFAULT_ACTUATORS, DEFAULT_SENSORS, PRESET_MONITORS } from "./protectionStandIn";
+import type {
+  AirCapacitor,
+  BandTank,
+  ContactPart,
+  Erosion,
+  Exciter,
+  InputCircuit,
+  Load,
+  Project,
+  Ratings,
+  ScenarioEntry,
+  Site,
+  Station,
+  Supply,
+  Tank,
+  TransmitReceive,
+  Triode,
+} from "./types";
+
+/** 62 W of available drive gives 1453 W out: under the 1.5 kW PEP of 47 CFR 97.313. */
+export const DEFAULT_EXCITER: Exciter = { sourceOhm: 50, availableW: 62, keyEdgeS: 5e-3 };
+
+export const DEFAULT_INPUT_CIRCUIT: Extract<InputCircuit, { kind: "designed" }> = {
+  kind: "designed",
+  cathodeOhm: 58,
+  loadedQ: 2.5,
+  shuntOhm: 1500,
+};
+
+/** Generic high-mu triode; the values are ours. Perveance is per tube. */
+export const DEFAULT_TUBE: Triode = {
+  kind: "triode",
+  name: "generic high-mu triode",
+  count: 2,
+  mu: 200,
+  perveanceAPerV1p5: 0.0021,
+  divisionRatio: 3,
+  offsetV: 0,
+};
+
+/** About 160 ohm of source in all: 150 ohm of transformer and rectifier, 10 ohm of surge resistor. */
+export const DEFAULT_SUPPLY: Extract<Supply, { kind: "rectified" }> = {
+  kind: "rectified",
+  noLoadV: 3180,
+  sourceOhm: 150,
+  filterF: 40e-6,
+  surgeOhm: 10,
+  bleederOhm: 100e3, // 100 W at no load [E]
+  bypassF: 1e-9, // cold end of the plate choke [E]
+};
+
+/**
+ * Amateur bands, region-wide edges (ITU Radio Regulations, article 5, the wider of the regional limits).
+ * Loaded Q, coil Q and strays are design choices [E]: the strays grow on the low bands with the longer leads of
+ * the larger coil, 21 pF of tube and strays at 14.2 MHz; on the highest bands the capacitor's minimum makes
+ * the loaded Q rise.
+ */
+export const DEFAULT_BANDS: readonly BandTank[] = [
+  band("160 m", 1.8e6, 2.0e6, 12, 300, 32e-12),
+  band("80 m", 3.5e6, 4.0e6, 12, 300, 28e-12),
+  band("40 m", 7.0e6, 7.3e6, 12, 280, 25e-12),
+  band("30 m", 10.1e6, 10.15e6, 12, 265, 23e-12),
+  band("20 m", 14.0e6, 14.35e6, 12, 250, 21e-12),
+  band("17 m", 18.068e6, 18.168e6, 12.5, 240, 20e-12),
+  band("15 m", 21.0e6, 21.45e6, 13, 225, 19e-12),
+  band("12 m", 24.89e6, 24.99e6, 14.5, 200, 18e-12),
+  band("10 m", 28.0e6, 29.7e6, 16, 180, 17e-12),
+];
+
+function band(
+  name: string,
+  fromHz: number,
+  toHz: number,
+  loadedQ: number,
+  coilQ: number,
+  strayF: number,
+): BandTank {
+  // One choke for all bands: 225 uH keeps its RF current on 160 m within 1 A.
+  return { name, fromHz, toHz, loadedQ, coilQ, chokeH: 225e-6, strayF };
+}
+
+export const DEFAULT_TANK: Extract<Tank, { kind: "designedPi" }> = {
+  kind: "designedPi",
+  plateLoadOhm: 1900,
+  bands: DEFAULT_BANDS,
+};
+
+/** Tube and strays at 14.2 MHz: what does not turn with the knob of an explicit tank that says nothing. */
+export const DEFAULT_STRAY_F = 21e-12;
+
+export const DEFAULT_LOAD: Load = {
+  kind: "admittance",
+  conductanceSiemens: 0.02,
+  susceptanceSiemens: 0,
+};
+
+export const DEFAULT_SITE: Site = { altitudeM: 30, airK: 293.15, relativeHumidity: 0.6 };
+
+export const DEFAULT_RATINGS: Ratings = {
+  plateDissipationW: 1500,
+  plateCurrentA: 1.0,
+  gridCurrentA: 0.15,
+  gridDissipationW: 25, // pair [E]
+  plateV: 4000,
+  plateRfPeakV: 3400,
+  exciterReflectedW: 30, // finals of a 100 W exciter at VSWR 3 fold back near this [E]
+};
+
+/** Gap 1.5 mm, plates of 0.8 mm, a usual transmitting capacitor. */
+export const DEFAULT_TUNING_CAPACITOR: AirCapacitor = {
+  gapM: 1.5e-3,
+  plateThicknessM: 0.8e-3,
+  metal: "alloy5052",
+  maintainingV: 250,
+};
+
+export const DEFAULT_LOADING_CAPACITOR: AirCapacitor = {
+  gapM: 0.6e-3, // receiving-type spacing serves the low voltage side [E]
+  plateThicknessM: 0.8e-3,
+  metal: "alloy5052",
+  maintainingV: 160,
+};
+
+export const DEFAULT_BAND_SWITCH: ContactPart = {
+  gapM: 3e-3,
+  thicknessM: 0.8e-3,
+  metal: "brass",
+  maintainingV: 250,
+  tapFraction: 0.3,
+};
+
+/** T/R relay, connector and balun as one part; the tap fraction has no meaning here and stays at its neutral value. */
+export const DEFAULT_OUTPUT_CONTACT: ContactPart = {
+  gapM: 1e-3,
+  thicknessM: 0.8e-3,
+  metal: "copper",
+  maintainingV: 200,
+  tapFraction: 0.5,
+};
+
+/** Estimates [E]: spot current density 2 to 10 A/mm2, electrode share 0.25 to 0.45; see the model notes. */
+export const DEFAULT_EROSION: Erosion = {
+  nominal: { spotAPerM2: 2e6, electrodeShare: 0.4 },
+  early: { spotAPerM2: 10e6, electrodeShare: 0.45 },
+  late: { spotAPerM2: 2e6, electrodeShare: 0.25 },
+  arcTimeConstantS: 3e-6,
+  holdingW: 1,
+  startK: 310,
+};
+
+/** Antenna relay, input relay, bias, drive: 15 ms from key to drive; held 300 ms between Morse elements. */
+export const DEFAULT_TRANSMIT_RECEIVE: TransmitReceive = {
+  antennaRelayS: 8e-3,
+  inputRelayS: 3e-3,
+  biasS: 2e-3,
+  driveS: 2e-3,
+  holdS: 0.3,
+};
+
+export const DEFAULT_STATION: Station = {
+  freqHz: 14.2e6,
+  exciter: DEFAULT_EXCITER,
+  inputCircuit: DEFAULT_INPUT_CIRCUIT,
+  tube: DEFAULT_TUBE,
+  bias: { cathodeV: 9 },
+  supply: DEFAULT_SUPPLY,
+  tank: DEFAULT_TANK,
+  load: DEFAULT_LOAD,
+  site: DEFAULT_SITE,
+  ratings: DEFAULT_RATINGS,
+  tuningCapacitor: DEFAULT_TUNING_CAPACITOR,
+  loadingCapacitor: DEFAULT_LOADING_CAPACITOR,
+  bandSwitch: DEFAULT_BAND_SWITCH,
+  outputContact: DEFAULT_OUTPUT_CONTACT,
+  erosion: DEFAULT_EROSION,
+  transmitReceive: DEFAULT_TRANSMIT_RECEIVE,
+};
+
+/** The project a file is laid over: the demonstration station with the scenario given, empty unless said. */
+export function defaultProject(scenario: readonly ScenarioEntry[] = []): Project {
+  return {
+    format: "quietarc-project",
+    schemaVersion: 1,
+    title: "Skerry Light",
+    seed: 1,
+    sampleNs: 50_000,
+    endS: 3,
+    operatorS: 2.5,
+    station: DEFAULT_STATION,
+    sensors: DEFAULT_SENSORS,
+    monitors: PRESET_MONITORS,
+    actuators: DEFAULT_ACTUATORS,
+    scenario,
+    notes: "",
+  };
+}

@@ -1,0 +1,168 @@
+/**
+ * The commands of the command line.
+ *
+ *   quietarc operating-point FILE    settled state of the station
+ *   quietarc simulate FILE           the scenario from start to end
+ *
+ * One JSON object on standard output, everything else on standard error. Exit status 0: done; 1: the solver did not
+ * converge, or a fault of the program; 2: bad input.
+ */
+import { excerpt } from "../../formats/excerpt";
+import type { Problem } from "../../formats/problem";
+import { MAX_CHARACTERS, readProject } from "../../formats/projectFile";
+import type { Project } from "../../project/types";
+import type { Engine, Surroundings } from "./engine";
+
+export const DONE = 0;
+export const FAILED = 1;
+export const REFUSED = 2;
+
+export const USAGE = `usage: quietarc COMMAND FILE
+
+  operating-point FILE   solve the settled state of the station at full drive
+  simulate FILE          play the scenario from start to end
+  help                   print this text
+
+FILE is a project file; - reads standard input. The result is one JSON object on
+standard output, values in SI units; problems go to standard error.
+Exit status: 0 done, 1 no convergence or internal fault, 2 bad input.
+`;
+
+type Command = (project: Project, engine: Engine, label: string) => CommandResult;
+type CommandResult =
+  | { readonly ok: true; readonly value: object }
+  | { readonly ok: false; readonly status: number; readonly complaint: string };
+
+const COMMANDS: Readonly<Record<string, Command>> = {
+  "operating-point": solvePoint,
+  simulate,
+};
+
+/** Runs one command; returns the exit status. Never throws. */
+export function runCommand(words: readonly string[], engine: Engine, around: Surroundings): number {
+  const [name, ...rest] = words;
+  if (name === undefined) {
+    around.error(USAGE);
+    return REFUSED;
+  }
+  if (name === "help" || name === "--help" || name === "-h") {
+    around.out(USAGE);
+    return DONE;
+  }
+  const refuse = (complaint: string): number => {
+    around.error(`${complaint}\n`);
+    return REFUSED;
+  };
+  const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  if (command === undefined) {
+    const known = Object.keys(COMMANDS).join(", ");
+    return refuse(
+      `quietarc: unknownCommand: there is no command "${name}". Use one of ${known}; "quietarc help" explains them.`,
+    );
+  }
+  if (rest.includes("--help") || rest.includes("-h")) {
+    around.out(USAGE);
+    return DONE;
+  }
+  const option = rest.find((word) => word.startsWith("-") && word !== "-");
+  if (option !== undefined) {
+    return refuse(
+      `quietarc: unknownOption: "${option}" is no option of ${name}. Give a file alone.`,
+    );
+  }
+  const [path, surplus] = rest;
+  if (path === undefined) {
+    return refuse(
+      `quietarc: missingFile: ${name} needs a project file. Give its path, or - for standard input.`,
+    );
+  }
+  if (surplus !== undefined) {
+    return refuse(
+      `quietarc: surplusWord: "${surplus}" follows the file. Give one file; quote a path that holds spaces.`,
+    );
+  }
+  return runOn(path, command, engine, around);
+}
+
+function runOn(path: string, command: Command, engine: Engine, around: Surroundings): number {
+  const label = path === "-" ? "stdin" : path;
+  const refuse = (code: string, message: string, remedy: string): number => {
+    around.error(`${label}: ${code}: ${message}. ${remedy}.\n`);
+    return REFUSED;
+  };
+  const file = around.read(path);
+  if (!file.ok) return refuse("cannotRead", file.reason, "Check the path");
+  if (file.bytes.length > 4 * MAX_CHARACTERS) {
+    return refuse(
+      "tooLarge",
+      `the file has ${file.bytes.length} bytes`,
+      "A project needs some thousands; check that this is the file you meant",
+    );
+  }
+  const text = decode(file.bytes);
+  if (text === null) {
+    return refuse("notUtf8", "the file is no UTF-8 text", "Save it as UTF-8");
+  }
+  const reading = readProject(text);
+  if (!reading.ok) {
+    for (const problem of reading.problems) around.error(complaintOf(label, text, problem));
+    if (reading.omitted > 0) around.error(`${label}: and ${reading.omitted} more.\n`);
+    return REFUSED;
+  }
+  for (const notice of reading.notices) {
+    around.error(`${label}: notice: ${notice.place}: ${notice.message}.\n`);
+  }
+  try {
+    const result = command(reading.project, engine, label);
+    if (!result.ok) {
+      around.error(`${result.complaint}\n`);
+      return result.status;
+    }
+    // What is not finite has no word in JSON and is written as null.
+    around.out(`${JSON.stringify(result.value, null, 2)}\n`);
+    return DONE;
+  } catch (problem) {
+    const message = problem instanceof Error ? problem.message : String(problem);
+    around.error(
+      `${label}: internalFault: ${message}. The program is at fault, not the file; keep the file and report it.\n`,
+    );
+    return FAILED;
+  }
+}
+
+function solvePoint(project: Project, engine: Engine, label: string): CommandResult {
+  const solved = engine.operatingPoint(project.station);
+  if (solved.ok) return { ok: true, value: solved.point };
+  return {
+    ok: false,
+    status: FAILED,
+    complaint: `${label}: noConvergence: no settled state was found; the residual stayed at ${solved.residual}. Check values that are far from usual.`,
+  };
+}
+
+function simulate(project: Project, engine: Engine, label: string): CommandResult {
+  if (project.scenario.length === 0) {
+    return {
+      ok: false,
+      status: REFUSED,
+      complaint: `${label}: noScenario: the project has no scenario to play. Add at least { "atS": 0, "do": "key", "down": true }.`,
+    };
+  }
+  return { ok: true, value: engine.runScenario(project) };
+}
+
+function decode(bytes: Uint8Array): string | null {
+  try {
+    return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+}
+
+/** `FILE:LINE:COLUMN: code: message. remedy.` and the lines round it. */
+function complaintOf(label: string, text: string, problem: Problem): string {
+  const { line, column, code, message, remedy } = problem;
+  const head = `${label}:${line}:${column}: ${code}: ${message}. ${remedy}${/[.?!]$/.test(remedy) ? "" : "."}\n`;
+  const lines = excerpt(text.startsWith("\ufeff") ? text.slice(1) : text, line, column);
+  return problem.quoted === "" ? head : `${head}${lines.replace(/^/gm, "  ")}\n`;
+}

@@ -1,0 +1,25 @@
+/** What the command line needs of the simulation. Given from outside, so that the commands can be tested alone. */
+import type { Project, Station } from "../../project/types";
+
+export interface Engine {
+  /** The settled state of a station under its full drive, or the residual at which the solver gave up. */
+  readonly operatingPoint: (
+    station: Station,
+  ) =>
+    | { readonly ok: true; readonly point: object }
+    | { readonly ok: false; readonly residual: number };
+  /** The scenario from start to end in one go. */
+  readonly runScenario: (project: Project) => object;
+}
+
+/** Where text comes from and goes to. */
+export interface Surroundings {
+  /** The bytes of a file; `-` is standard input. */
+  readonly read: (
+    path: string,
+  ) =>
+    | { readonly ok: true; readonly bytes: Uint8Array }
+    | { readonly ok: false; readonly reason: string };
+  readonly out: (text: string) => void;
+  readonly error: (text: string) => void;
+}
