@@ -2,7 +2,8 @@ import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
-import { listFiles, parse, ROOT, readSources, walk } from "./support/sourceTree";
+import { ROOT } from "./support/root";
+import { listFiles, parse, readSources, walk } from "./support/sourceTree";
 
 /** Words a reader must not meet, and what is said instead. */
 const WORDS: readonly (readonly [RegExp, string])[] = [

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { noticesOf, packageFolder } from "../../src/shells/node/pageBuild";
-import { ROOT } from "../support/sourceTree";
+import { ROOT } from "../support/root";
 
 const read = (path: string): string => readFileSync(resolve(ROOT, path), "utf8");
 

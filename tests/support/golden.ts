@@ -6,7 +6,7 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { expect } from "vitest";
 import { expectWithin } from "./expectWithin";
-import { ROOT } from "./sourceTree";
+import { ROOT } from "./root";
 
 /** Columns of equal length by name with unit suffix, for example plateCurrentA. */
 export type Columns = Readonly<Record<string, ArrayLike<number>>>;

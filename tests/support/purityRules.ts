@@ -6,7 +6,8 @@ import { existsSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join, resolve } from "node:path";
 import ts from "typescript";
-import { importsOf, parse, ROOT, type SourceTexts, walk } from "./sourceTree";
+import { ROOT } from "./root";
+import { importsOf, parse, type SourceTexts, walk } from "./sourceTree";
 
 /** Fixed to the last bit by ECMAScript; every other function of Math is the engine's choice or random. */
 const EXACT_MATH = new Set(

@@ -2,9 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import ts from "typescript";
-
-/** The project folder. */
-export const ROOT = resolve(import.meta.dirname, "../..");
+import { ROOT } from "./root";
 
 /** Source texts by path relative to the project, with forward slashes. */
 export type SourceTexts = ReadonlyMap<string, string>;
