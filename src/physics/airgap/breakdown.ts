@@ -35,7 +35,6 @@ export function uniformGapBreakdownFormAV(gapM: number, relativeDensity: number)
 const PASCHEN_A = 15; // 1/(cm Torr)
 const PASCHEN_B = 365; // V/(cm Torr)
 const SECONDARY_YIELD = 0.01; // electrons per ion at the cathode
-const EULER_E = 2.718281828459045;
 
 /** Paschen's formula, volts; Infinity left of its pole, where it says nothing. For small p d only. */
 export function paschenBreakdownV(pressureLengthTorrCm: number): number {
@@ -50,8 +49,8 @@ export function paschenMinimum(): {
 } {
   const generations = ln(1 + 1 / SECONDARY_YIELD);
   return {
-    pressureLengthTorrCm: (EULER_E * generations) / PASCHEN_A,
-    breakdownV: (EULER_E * PASCHEN_B * generations) / PASCHEN_A,
+    pressureLengthTorrCm: (Math.E * generations) / PASCHEN_A,
+    breakdownV: (Math.E * PASCHEN_B * generations) / PASCHEN_A,
   };
 }
 
