@@ -1,0 +1,100 @@
+/**
+ * The stage as numbers: what the solver reads, in the form it reads it. Everything may be changed
+ * between two steps; nothing is remembered from one step to the next.
+ *
+ * Symbols: cathode tank Ck, Lk behind an ideal 1:n transformer from a source Rs; plate node C1 with choke
+ * Lr; coil L, r; output node C2 with the load G + jB; supply Eo, Rs, Cf, surge resistor, bypass Cb.
+ */
+import type { TriodeLaw } from "../tube/triode";
+import { ARC_COUNT } from "./layout";
+
+export interface StageCircuit {
+  omega: number;
+  tube: TriodeLaw;
+  /** Source: current phasor n Es/(n^2 Rs) into the cathode node, and how fast it is changing. */
+  sourceA: number;
+  sourceAPerS: number;
+  driveOhm: number;
+  turnsRatio: number;
+  cathodeLossSiemens: number;
+  cathodeF: number;
+  cathodeH: number;
+  plateF: number;
+  plateLossSiemens: number;
+  chokeH: number;
+  coilH: number;
+  coilOhm: number;
+  /** Fraction of the coil between tap and output. */
+  tapFraction: number;
+  loadingF: number;
+  /** Load beyond the coupler at the carrier. */
+  loadSiemens: number;
+  loadSusceptanceSiemens: number;
+  referenceOhm: number;
+  /** A stiff supply holds its filter voltage. */
+  stiffSupply: boolean;
+  noLoadV: number;
+  sourceSiemens: number;
+  filterF: number;
+  bleederSiemens: number;
+  surgeSiemens: number;
+  bypassF: number;
+  /** From the plate side of the surge resistor to ground. */
+  shortSiemens: number;
+  /** Cathode return: a voltage held through a small conductance, beside the cut-off resistor. */
+  biasV: number;
+  biasSiemens: number;
+  cutoffSiemens: number;
+  returnF: number;
+  /** Per arc place: burning, maintaining voltage, time constant of ln g. */
+  readonly burning: Uint8Array;
+  readonly maintainingV: Float64Array;
+  readonly arcTimeConstantS: Float64Array;
+}
+
+/** Conductance that stands for a stiff connection: 1 mohm, 1 mV at 1 A. */
+export const STIFF_SIEMENS = 1000;
+
+export function emptyCircuit(): StageCircuit {
+  return {
+    omega: 1,
+    tube: { perveance: 0, mu: 1, divisionRatio: 1, offsetV: 0 },
+    sourceA: 0,
+    sourceAPerS: 0,
+    driveOhm: 50,
+    turnsRatio: 1,
+    cathodeLossSiemens: 0,
+    cathodeF: 1,
+    cathodeH: 1,
+    plateF: 1,
+    plateLossSiemens: 0,
+    chokeH: 1,
+    coilH: 1,
+    coilOhm: 0,
+    tapFraction: 0.5,
+    loadingF: 1,
+    loadSiemens: 0,
+    loadSusceptanceSiemens: 0,
+    referenceOhm: 50,
+    stiffSupply: true,
+    noLoadV: 0,
+    sourceSiemens: 0,
+    filterF: 1,
+    bleederSiemens: 0,
+    surgeSiemens: STIFF_SIEMENS,
+    bypassF: 1e-9,
+    shortSiemens: 0,
+    biasV: 0,
+    biasSiemens: STIFF_SIEMENS,
+    cutoffSiemens: 0,
+    returnF: 1e-8,
+    burning: new Uint8Array(ARC_COUNT),
+    maintainingV: new Float64Array(ARC_COUNT).fill(250),
+    arcTimeConstantS: new Float64Array(ARC_COUNT).fill(2e-6),
+  };
+}
+
+/** Source current phasor for an available drive: n Es/(n^2 Rs) with Es = 2 sqrt(2 Rs P). */
+export function sourceCurrentA(availableW: number, driveOhm: number, turnsRatio: number): number {
+  return (2 * Math.sqrt(2 * driveOhm * Math.max(availableW, 0))) / (turnsRatio * driveOhm);
+}
