@@ -88,6 +88,7 @@ function run(command, args, timeout) {
     env: { ...process.env, DEBIAN_FRONTEND: "noninteractive" },
   });
   if (result.status === 0) return;
-  const lines = `${result.stdout ?? ""}${result.stderr ?? ""}`.trim().split("\n").slice(-3);
-  console.log(`That did not work: ${result.error?.message ?? lines.join(" / ")}`);
+  const lines = `${result.stdout ?? ""}${result.stderr ?? ""}`.trim().split("\n");
+  const telling = lines.find((line) => /error|^E:/i.test(line)) ?? lines.at(-1);
+  console.log(`That did not work: ${result.error?.message ?? telling}`);
 }

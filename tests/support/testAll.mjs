@@ -28,6 +28,7 @@ const lookS = await timed(async () => {
   try {
     process.env.CHROMIUM_PATH = findChromium();
   } catch (problem) {
+    delete process.env.CHROMIUM_PATH;
     console.log(`FAILED  browser: ${problem.message}`);
     failed += 1;
   }

@@ -42,8 +42,12 @@ export function thirdPartyNotices(): {
     page: () => ({
       name: "third-party-notices",
       apply: "build",
-      generateBundle() {
+      generateBundle(_options, bundle) {
         collect(this.getModuleIds());
+        // Fonts and pictures named inside style sheets are files, not modules.
+        for (const file of Object.values(bundle)) {
+          if (file.type === "asset") collect(file.originalFileNames);
+        }
         this.emitFile({
           type: "asset",
           fileName: "third-party-notices.txt",
