@@ -22,7 +22,7 @@
  * estimates chosen to match common practice, so agreement with practice confirms nothing.
  */
 import { ln } from "../../math/elementary";
-import { spotRadiusM } from "../arc/electrodeSpot";
+import { spotRadiusM } from "./arcRoot";
 import {
   buildEnthalpyTable,
   type EnthalpyTable,
