@@ -12,7 +12,7 @@ export const KEY_ORDER: readonly string[] = (
   // what names or chooses comes first in its record
   "atS do id kind name place control fault part severity monitor change mode down text wordsPerMinute value " +
   "deviceNumber role tuneRole path scanS smoothingS arming blankingS criteria alarm actions reset " +
-  "quantity side level criterion pickup dropOff timing driveAboveW settledS holdS afterSupplyReadyS " +
+  "quantity side level criterion pickup dropOff tunePickup timing driveAboveW settledS holdS afterSupplyReadyS " +
   "scans ofScans curve timeMultiplier afterS tries withinS repeatWithinS when " +
   "station freqHz exciter inputCircuit tube bias supply tank load site ratings " +
   "tuningCapacitor loadingCapacitor bandSwitch outputContact erosion transmitReceive arc " +
@@ -34,8 +34,11 @@ const RANK = new Map([...new Set(KEY_ORDER)].map((name, index) => [name, index])
 
 const LINE_WIDTH = 100;
 
+/** A project, or one that leaves to the defaults what it does not say. */
+export type WrittenProject = Pick<Project, "format" | "schemaVersion"> & Partial<Project>;
+
 /** The text of a project file. */
-export function writeProject(project: Project): string {
+export function writeProject(project: WrittenProject): string {
   return `${layOut(project, "", 0, true)}\n`;
 }
 

@@ -6,7 +6,7 @@
  * erosion figures are estimates [E] chosen to agree with common practice (a sustained arc of some seconds
  * leaves a visible bead, one interrupted within milliseconds next to none). All SI.
  */
-import { DEFAULT_ACTUATORS, DEFAULT_SENSORS, PRESET_MONITORS } from "./protectionStandIn";
+import { DEFAULT_ACTUATORS, DEFAULT_MONITORS, DEFAULT_SENSORS } from "./presets";
 import type {
   AirCapacitor,
   BandTank,
@@ -197,7 +197,7 @@ export function defaultProject(scenario: readonly ScenarioEntry[] = []): Project
     operatorS: 2.5,
     station: DEFAULT_STATION,
     sensors: DEFAULT_SENSORS,
-    monitors: PRESET_MONITORS,
+    monitors: DEFAULT_MONITORS,
     actuators: DEFAULT_ACTUATORS,
     scenario,
     notes: "",

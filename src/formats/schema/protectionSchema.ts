@@ -82,6 +82,7 @@ const criterion = record({
   side,
   pickup: level,
   dropOff: level,
+  tunePickup: z.exactOptional(level),
   timing: timingSchema,
   when: conditions,
 });
