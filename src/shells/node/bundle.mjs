@@ -18,7 +18,8 @@ const sources = ["src", "package-lock.json"].map((name) => resolve(root, name));
 export async function bundleForNode(name, entries) {
   const folder = resolve(root, "node_modules/.cache/quietarc", name);
   const outputs = Object.keys(entries).map((entry) => resolve(folder, `${entry}.mjs`));
-  if (!outputs.some((output) => isStale(output, sources))) return folder;
+  const stale = () => outputs.some((output) => isStale(output, sources));
+  if (!stale()) return folder;
 
   const fresh = `${folder}.${process.pid}`;
   mkdirSync(dirname(folder), { recursive: true });
@@ -41,6 +42,11 @@ export async function bundleForNode(name, entries) {
     },
     ssr: { noExternal: true, target: "node" },
   });
+  if (!stale()) {
+    // Another first use was quicker, and may be running from the folder already.
+    rmSync(fresh, { recursive: true, force: true });
+    return folder;
+  }
   rmSync(folder, { recursive: true, force: true });
   try {
     renameSync(fresh, folder);
