@@ -1,0 +1,101 @@
+/** Sequence of events: time from the strike, shape, sentence; a dotted rule where now is. */
+import { useEffect, useId, useRef } from "react";
+import { formatTime } from "../../../units/format";
+import { StateMark } from "../state/StateMark";
+import type { EventListView, EventRow } from "./eventView";
+
+export interface EventListProps {
+  readonly view: EventListView;
+  /** Moves the play head to an event. */
+  readonly onJump?: (atS: number) => void;
+}
+
+function rowTime(atS: number): string {
+  return atS === 0 ? "0" : formatTime(atS);
+}
+
+function EventLine({
+  row,
+  isLastPast,
+  onJump,
+}: {
+  readonly row: EventRow;
+  readonly isLastPast: boolean;
+  readonly onJump: EventListProps["onJump"];
+}) {
+  const time = rowTime(row.atS);
+  return (
+    <li className={`event${row.ahead ? " ahead" : ""}${isLastPast ? " last-past" : ""}`}>
+      {onJump === undefined || row.ahead ? (
+        <span className="event-time">{time}</span>
+      ) : (
+        <button
+          type="button"
+          className="event-time"
+          aria-label={`Go to ${time}`}
+          onClick={() => onJump(row.atS)}
+        >
+          {time}
+        </button>
+      )}
+      <span className="event-mark">
+        <StateMark mark={row.mark} sizePx={11} isNew={row.isNew} />
+      </span>
+      <span className="event-words">
+        {row.sentence.map((run, i) =>
+          // biome-ignore lint/suspicious/noArrayIndexKey: runs have no identity but their order
+          run.strong === true ? <b key={i}>{run.text}</b> : <span key={i}>{run.text}</span>,
+        )}
+        {row.firstUp && <span className="first-up">first up</span>}
+        {row.isNew && <span className="new-word">new</span>}
+      </span>
+    </li>
+  );
+}
+
+export function EventList({ view, onJump }: EventListProps) {
+  const titleId = useId();
+  const box = useRef<HTMLDivElement | null>(null);
+  const following = useRef(true);
+  const lastPast = view.rows.findLastIndex((row) => !row.ahead);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: each new row is a reason to follow
+  useEffect(() => {
+    const element = box.current;
+    if (element === null || !following.current) return;
+    const row = element.querySelector<HTMLElement>(".last-past");
+    if (row !== null)
+      element.scrollTop = Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
+  }, [view.rows.length, lastPast]);
+  return (
+    <section className="events" aria-labelledby={titleId}>
+      <div className="zone-head">
+        <h2 id={titleId}>{view.title}</h2>
+        <span className="note">{view.note}</span>
+      </div>
+      <div
+        ref={box}
+        className="event-scroll"
+        // A scrolling region must be reachable, or the keyboard cannot scroll it.
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
+        tabIndex={0}
+        role="region"
+        aria-labelledby={titleId}
+        onScroll={(event) => {
+          const { scrollTop, scrollHeight, clientHeight } = event.currentTarget;
+          following.current = scrollTop + clientHeight > scrollHeight - 60;
+        }}
+      >
+        <ol>
+          {view.rows.map((row, i) => (
+            <EventLine
+              key={row.key}
+              row={row}
+              isLastPast={i === lastPast && lastPast < view.rows.length - 1}
+              onJump={onJump}
+            />
+          ))}
+        </ol>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,146 @@
+/**
+ * A panel gauge. The needle shows what a panel meter of 0.3 s would show; the figures below are the true value.
+ * React draws scale, marks and words on events; the needle and figures are moved straight on the page.
+ */
+import { type Ref, useEffect, useImperativeHandle, useMemo, useRef } from "react";
+import {
+  dbNumber,
+  NO_BREAK_SPACE,
+  NO_VALUE,
+  quantityParts,
+  spokenQuantity,
+} from "../../../units/format";
+import { metricsOf, type SheetVariant } from "../../theme/metrics";
+import { DrawingView, roleCss, textRoleCss } from "../drawing/DrawingView";
+import { StateMark } from "../state/StateMark";
+import { useElementWidth } from "../useElementWidth";
+import { layoutGauge, needleAngleDeg } from "./gaugeLayout";
+import type { GaugeFrame, GaugeHandle, GaugeView } from "./gaugeView";
+
+export interface GaugeProps {
+  readonly view: GaugeView;
+  readonly variant: SheetVariant;
+  /** Where the needle stands before the first frame. */
+  readonly initial: GaugeFrame;
+  readonly handle?: Ref<GaugeHandle>;
+}
+
+/** Figures of a gauge reading, in the prefix the gauge keeps to. */
+export function gaugeFigures(
+  view: GaugeView,
+  value: number,
+): { readonly number: string; readonly unit: string } {
+  if (view.noReading !== null)
+    return { number: NO_VALUE, unit: `${view.prefix ?? ""}${view.unit}` };
+  if (view.unit === "dB") return { number: dbNumber(value), unit: "dB" };
+  return quantityParts(value, view.unit, view.prefix === undefined ? {} : { prefix: view.prefix });
+}
+
+/** Reading, pickup and state in words. */
+export function gaugeSentence(view: GaugeView, value: number): string {
+  if (view.noReading !== null) return `no reading, ${view.noReading}`;
+  const format = view.prefix === undefined ? {} : { prefix: view.prefix };
+  const reading = spokenQuantity(value, view.unit, format);
+  const pickup =
+    view.pickup === null
+      ? "no pickup set"
+      : `pickup at ${spokenQuantity(view.pickup, view.unit, format)}`;
+  return `${reading}, ${pickup}, state ${view.stateWord}`;
+}
+
+const HOT_STATES = new Set(["trip", "operate", "lockout"]);
+
+export function Gauge({ view, variant, initial, handle }: GaugeProps) {
+  const { ref, widthPx } = useElementWidth<HTMLDivElement>(148);
+  const needle = useRef<SVGGElement | null>(null);
+  const number = useRef<SVGTSpanElement | null>(null);
+  const unit = useRef<SVGTSpanElement | null>(null);
+  const last = useRef<GaugeFrame>(initial);
+  const layout = useMemo(
+    () => layoutGauge(view, widthPx, metricsOf(variant)),
+    [view, widthPx, variant],
+  );
+  const { minimum, maximum } = view.scale;
+
+  const drawer = useMemo<GaugeHandle>(() => {
+    let shownDeg = Number.NaN;
+    let shownText = "";
+    return {
+      draw(frame, figures) {
+        last.current = frame;
+        const turnDeg = Math.round(needleAngleDeg(frame.needle, minimum, maximum) * 10) / 10;
+        if (turnDeg !== shownDeg && needle.current !== null) {
+          // A style rather than an attribute, so that the 120 ms of travel is the style sheet's business.
+          needle.current.style.transform = `rotate(${turnDeg}deg)`;
+          shownDeg = turnDeg;
+        }
+        if (!figures || number.current === null || unit.current === null) return;
+        const parts = gaugeFigures(view, frame.value);
+        const text = `${parts.number} ${parts.unit}`;
+        if (text === shownText) return;
+        shownText = text;
+        number.current.textContent = parts.number;
+        unit.current.textContent = `${NO_BREAK_SPACE}${parts.unit}`;
+        const meter = ref.current;
+        if (meter === null) return;
+        meter.setAttribute("aria-valuenow", meterNow(frame.value, minimum, maximum));
+        meter.setAttribute("aria-valuetext", gaugeSentence(view, frame.value));
+      },
+    };
+  }, [view, minimum, maximum, ref]);
+  useImperativeHandle(handle, () => drawer, [drawer]);
+  useEffect(() => drawer.draw(last.current, true), [drawer]);
+
+  const start = last.current;
+  const figures = gaugeFigures(view, start.value);
+  return (
+    <div
+      ref={ref}
+      className="gauge"
+      role="meter"
+      aria-label={view.name}
+      aria-valuemin={minimum}
+      aria-valuemax={maximum}
+      aria-valuenow={Number(meterNow(start.value, minimum, maximum))}
+      aria-valuetext={gaugeSentence(view, start.value)}
+    >
+      <svg
+        width={layout.widthPx}
+        height={layout.heightPx}
+        viewBox={`0 0 ${layout.widthPx} ${layout.heightPx}`}
+        aria-hidden="true"
+      >
+        <DrawingView drawing={layout.frame} />
+        {view.noReading === null && (
+          <g transform={`translate(${layout.centreX} ${layout.centreY})`}>
+            <g
+              ref={needle}
+              className="needle"
+              style={{ transform: `rotate(${needleAngleDeg(start.needle, minimum, maximum)}deg)` }}
+            >
+              <path
+                d={`M0 ${-layout.needleInnerPx}V${-layout.needleOuterPx}`}
+                style={roleCss(HOT_STATES.has(view.state) ? "needleDanger" : "needle")}
+              />
+            </g>
+          </g>
+        )}
+        <text x="0" y={layout.valueY} style={textRoleCss("value")}>
+          <tspan ref={number}>{figures.number}</tspan>
+          <tspan ref={unit} style={textRoleCss("unit")}>{`${NO_BREAK_SPACE}${figures.unit}`}</tspan>
+        </text>
+      </svg>
+      <span className="gauge-state" style={{ top: layout.stateY - metricsOf(variant).notePx }}>
+        <StateMark mark={view.state} isNew={view.isNew} />
+        <span className={view.state === "no pickup" ? "quiet" : "state-word"}>
+          {view.noReading ?? view.stateWord}
+        </span>
+        {view.isNew && <span className="new-word">new</span>}
+      </span>
+    </div>
+  );
+}
+
+function meterNow(value: number, minimum: number, maximum: number): string {
+  return String(Number.isFinite(value) ? Math.min(Math.max(value, minimum), maximum) : minimum);
+}

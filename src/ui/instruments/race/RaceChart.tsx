@@ -1,0 +1,100 @@
+/** The race: protection's progress above the axis, each part's way to damage below it, the margin between them. */
+import { useId, useMemo } from "react";
+import { formatLate, formatRatio, formatTime } from "../../../units/format";
+import type { SheetVariant } from "../../theme/metrics";
+import { DrawingView } from "../drawing/DrawingView";
+import { StateMark } from "../state/StateMark";
+import type { MarkName } from "../state/stateWord";
+import { TableReveal } from "../TableReveal";
+import { useElementWidth } from "../useElementWidth";
+import { RaceTable } from "./RaceTable";
+import { layoutRace } from "./raceLayout";
+import type { RaceView } from "./raceView";
+
+export interface RaceChartProps {
+  readonly view: RaceView;
+  readonly variant: SheetVariant;
+  /** Room for the drawing; quiet lanes fold into one line when there is less. */
+  readonly maxHeightPx?: number | null;
+  /** Offered as a button when given. */
+  readonly onSavePicture?: () => void;
+}
+
+const LEGEND: readonly { readonly mark: MarkName; readonly word: string }[] = [
+  { mark: "pickup", word: "pickup" },
+  { mark: "operate", word: "operate" },
+  { mark: "trip", word: "trip" },
+  { mark: "shadow", word: "shadow, ahead" },
+];
+
+/** The verdict in figures, for the small sheet where it comes before the drawing. */
+export function RaceVerdict({ view }: { readonly view: RaceView }) {
+  const { spine, operator } = view;
+  return (
+    <p className="verdict">
+      <b>{spine.margin === null ? "–" : formatRatio(spine.margin)}</b>
+      <span>
+        {spine.margin === null || spine.clearingS === null || spine.onsetS === null
+          ? spine.noMarginWord
+          : `${view.standing === "forecast" ? "margin if struck: would clear in" : "margin: cleared in"} ${formatTime(spine.clearingS, 2)}, melt onset at ${formatTime(spine.onsetS, 2)}`}
+        {spine.marginEarly !== null && (
+          <small>{`early edge ${spine.marginEarly < 1 ? formatLate(spine.marginEarly) : formatRatio(spine.marginEarly)}`}</small>
+        )}
+      </span>
+      {operator.margin !== null && (
+        <span>
+          <b className="verdict-small">
+            {operator.margin < 1 ? formatRatio(1 / operator.margin) : formatRatio(operator.margin)}
+          </b>
+          {operator.margin < 1 ? " too late: operator alone" : " in time: operator alone"}
+        </span>
+      )}
+    </p>
+  );
+}
+
+export function RaceChart({ view, variant, maxHeightPx = null, onSavePicture }: RaceChartProps) {
+  const { ref, widthPx } = useElementWidth<HTMLDivElement>(908);
+  const titleId = useId();
+  const { drawing, heightPx } = useMemo(
+    () => layoutRace(view, { widthPx, maxHeightPx, variant }),
+    [view, widthPx, maxHeightPx, variant],
+  );
+  return (
+    <section className="race" aria-labelledby={titleId} data-standing={view.standing}>
+      <div className="zone-head">
+        <h2 id={titleId}>{view.title}</h2>
+        <span className="note race-note">{view.note}</span>
+        <span className="legend">
+          {LEGEND.filter(({ mark }) => view.standing === "live" || mark === "shadow").map(
+            ({ mark, word }) => (
+              <span key={mark} className="legend-item">
+                <StateMark mark={mark} sizePx={11} /> {word}
+              </span>
+            ),
+          )}
+        </span>
+        {onSavePicture !== undefined && (
+          <button type="button" className="button small" onClick={onSavePicture}>
+            Save picture
+          </button>
+        )}
+        <TableReveal label="The race as a table">
+          <RaceTable view={view} />
+        </TableReveal>
+      </div>
+      {variant === "phone" && <RaceVerdict view={view} />}
+      <div ref={ref} className="drawing-box">
+        <svg
+          width={widthPx}
+          height={heightPx}
+          viewBox={`0 0 ${widthPx} ${heightPx}`}
+          role="img"
+          aria-label={view.summary}
+        >
+          <DrawingView drawing={drawing} />
+        </svg>
+      </div>
+    </section>
+  );
+}

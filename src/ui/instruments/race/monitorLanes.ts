@@ -1,0 +1,276 @@
+/** Protection lanes: dotted filter, pickup triangle, confirm bar with one notch a scan, operate square, trip octagon. */
+import { formatTime, timeParts } from "../../../units/format";
+import type { Shape } from "../drawing/shapes";
+import { line, rect, words } from "../drawing/shapes";
+import { textWidthPx } from "../drawing/textWidth";
+import { markAt } from "../state/stateShapes";
+import { xOf } from "./raceAxis";
+import type { PlannedLane, RacePlan } from "./racePlan";
+import type { MonitorLane, RaceView } from "./raceView";
+
+/** Ground behind a place: tinted right of now and in a forecast. */
+export function groundAt(plan: RacePlan, view: RaceView, x: number): "sheet" | "ahead" {
+  return view.standing === "forecast" || (plan.nowX !== null && x >= plan.nowX - 2)
+    ? "ahead"
+    : "sheet";
+}
+
+export function drawMonitorLanes(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
+  for (const planned of plan.monitors) {
+    if (planned.lane.leading) drawLeading(view, plan, planned, shapes);
+    else drawQuiet(view, plan, planned, shapes);
+    shapes.push(
+      line("hair", 0, planned.y + planned.height, plan.axis.rightPx, planned.y + planned.height),
+    );
+  }
+  if (plan.foldedWord !== "")
+    shapes.push(words("label", 0, plan.foldedY + plan.sizes.labelPx, plan.foldedWord));
+}
+
+function drawLeading(
+  view: RaceView,
+  plan: RacePlan,
+  { lane, y, height }: PlannedLane<MonitorLane>,
+  shapes: Shape[],
+): void {
+  const { sizes, axis } = plan;
+  const mid = y + height * 0.42;
+  shapes.push(words("body", 0, mid + sizes.bodyPx * 0.3, lane.name));
+  if (!plan.narrow)
+    shapes.push(
+      words(
+        "note",
+        0,
+        mid + sizes.bodyPx * 0.3 + sizes.notePx + 3,
+        fit(lane.setting, axis.leftPx - 8, sizes.notePx),
+      ),
+    );
+  const pickupX = lane.pickup === null ? null : xOf(axis, lane.pickup.atS);
+  const operateX = lane.operate === null ? null : xOf(axis, lane.operate.atS);
+  const nowX = plan.nowX ?? Number.POSITIVE_INFINITY;
+  if (pickupX !== null && lane.pickup !== null) {
+    shapes.push(line("filterLine", axis.leftPx, mid, pickupX - 6, mid));
+    const filterWord = `filter ${formatTime(lane.pickup.atS, 2)}`;
+    const roomPx = pickupX - 10 - axis.leftPx;
+    if (!plan.narrow && roomPx > textWidthPx(filterWord, sizes.notePx) + 12) {
+      shapes.push(
+        words("note", axis.leftPx + roomPx * 0.6, mid - 6, filterWord, {
+          anchor: "middle",
+          halo: groundAt(plan, view, axis.leftPx + roomPx * 0.6),
+        }),
+      );
+    }
+    const barEnd = operateX ?? Math.min(nowX, axis.rightPx);
+    const solidTo = lane.pickup.happened
+      ? Math.min(barEnd, lane.operate?.happened === true ? barEnd : nowX)
+      : pickupX;
+    if (barEnd > solidTo)
+      shapes.push(
+        rect(
+          "guardHollow",
+          Math.max(solidTo, pickupX + 6),
+          mid - 5,
+          barEnd - Math.max(solidTo, pickupX + 6),
+          10,
+        ),
+      );
+    if (solidTo > pickupX + 6)
+      shapes.push(rect("guardFill", pickupX + 6, mid - 5, solidTo - pickupX - 6, 10));
+    let notchX = pickupX + 6;
+    for (const scanS of lane.scansS) {
+      const x = xOf(axis, scanS);
+      // Notches closer than 3 px would merge into one blot.
+      if (x - notchX >= 3 && x <= solidTo - 3) {
+        shapes.push(line("notch", x, mid - 5, x, mid + 5));
+        notchX = x;
+      }
+    }
+    if (
+      !plan.narrow &&
+      operateX !== null &&
+      operateX - pickupX > textWidthPx("confirm", sizes.notePx) * 0.7
+    ) {
+      shapes.push(
+        words("note", (pickupX + operateX) / 2, mid - 9, "confirm", {
+          anchor: "middle",
+          halo: groundAt(plan, view, pickupX),
+        }),
+      );
+    }
+    shapes.push(markAt(lane.pickup.happened ? "pickup" : "shadow pickup", pickupX, mid - 0.5, 15));
+    if (!plan.narrow) {
+      const { number } = timeParts(lane.pickup.atS, 2);
+      const inOneUnit =
+        lane.operate !== null &&
+        timeParts(lane.operate.atS).unit === timeParts(lane.pickup.atS).unit;
+      shapes.push(
+        words(
+          "noteInk",
+          pickupX + 4,
+          mid + 9 + sizes.notePx,
+          inOneUnit ? `pickup ${number}` : `pickup ${formatTime(lane.pickup.atS, 2)}`,
+          { anchor: "end", halo: groundAt(plan, view, pickupX) },
+        ),
+      );
+    }
+  } else {
+    shapes.push(
+      words("note", axis.leftPx + 8, mid + 4, lane.why, {
+        halo: groundAt(plan, view, axis.leftPx),
+      }),
+    );
+  }
+  if (operateX !== null && lane.operate !== null) {
+    shapes.push(markAt(lane.operate.happened ? "operate" : "operate ahead", operateX, mid, 15));
+    const tripX = lane.trip === null ? null : xOf(axis, lane.trip.atS);
+    let freeX = operateX + 8;
+    if (tripX !== null && lane.trip !== null && tripX - operateX > 15) {
+      shapes.push(
+        line(lane.trip.happened ? "clearing" : "clearingDue", operateX + 8, mid, tripX - 7, mid),
+        markAt(lane.trip.happened ? "trip" : "operate ahead", tripX, mid, 14),
+      );
+      freeX = tripX + 8;
+    }
+    drawWords(view, plan, lane, freeX, mid, shapes);
+  }
+  drawState(plan, lane, mid, true, shapes);
+}
+
+function drawWords(
+  view: RaceView,
+  plan: RacePlan,
+  lane: MonitorLane,
+  fromX: number,
+  mid: number,
+  shapes: Shape[],
+): void {
+  const { sizes, axis } = plan;
+  const first = lane.words.map((run) => run.text).join("");
+  const widest = Math.max(
+    textWidthPx(first, sizes.labelPx),
+    textWidthPx(lane.subWords, sizes.notePx),
+  );
+  const leader = Math.max(
+    fromX + 26,
+    plan.nowX !== null && plan.nowX > fromX && plan.nowX < fromX + 26 ? plan.nowX + 8 : 0,
+  );
+  if (plan.narrow || leader + 4 + textWidthPx(first, sizes.labelPx) > axis.rightPx + 60) return;
+  shapes.push(line("thin", fromX, mid, leader, mid));
+  const ground = groundAt(plan, view, leader + widest / 2);
+  shapes.push(words("label", leader + 4, mid - 4, lane.words, { halo: ground }));
+  const roomPx = axis.rightPx + 4 - leader;
+  shapes.push(
+    words("note", leader + 4, mid + sizes.notePx + 1, fit(lane.subWords, roomPx, sizes.notePx), {
+      halo: ground,
+    }),
+  );
+}
+
+function drawQuiet(
+  view: RaceView,
+  plan: RacePlan,
+  { lane, y, height }: PlannedLane<MonitorLane>,
+  shapes: Shape[],
+): void {
+  const { sizes, axis } = plan;
+  const base = y + height - 3.6;
+  const mid = y + height / 2;
+  const nameRoom =
+    axis.leftPx - 6 - (lane.device === "" ? 0 : textWidthPx(lane.device, sizes.notePx) + 4);
+  shapes.push(
+    words("label", 0, base, [
+      { text: fit(lane.name, nameRoom, sizes.labelPx) },
+      ...(lane.device === "" ? [] : [{ text: ` ${lane.device}`, role: "note" as const }]),
+    ]),
+  );
+  if (lane.pickup === null) {
+    shapes.push(
+      words(
+        "note",
+        axis.leftPx + 8,
+        base,
+        fit(lane.why, axis.rightPx - axis.leftPx - 12, sizes.notePx),
+        { halo: groundAt(plan, view, axis.leftPx) },
+      ),
+    );
+  } else {
+    const pickupX = xOf(axis, lane.pickup.atS);
+    const operateX = lane.operate === null ? null : xOf(axis, lane.operate.atS);
+    const solid = lane.operate?.happened === true;
+    const endX = operateX ?? axis.rightPx;
+    if (endX - pickupX > 13)
+      shapes.push(
+        line(
+          solid ? "clearing" : "shadowLine",
+          pickupX + 6,
+          mid,
+          endX - (operateX === null ? 0 : 6),
+          mid,
+        ),
+      );
+    shapes.push(markAt(lane.pickup.happened ? "pickup" : "shadow pickup", pickupX, mid, 12));
+    if (operateX !== null)
+      shapes.push(markAt(solid ? "operate" : "operate ahead", operateX, mid, 12));
+    const pickupWord = `pickup ${formatTime(lane.pickup.atS, 2)}`;
+    if (pickupX - axis.leftPx > textWidthPx(pickupWord, sizes.notePx) + 10) {
+      shapes.push(
+        words("noteInk", pickupX - 9, base, pickupWord, {
+          anchor: "end",
+          halo: groundAt(plan, view, pickupX - 20),
+        }),
+      );
+    }
+    if (lane.why !== "" && endX - pickupX > textWidthPx(lane.why, sizes.notePx) + 40) {
+      const x = (pickupX + endX) / 2;
+      shapes.push(
+        words("note", x, base, lane.why, { anchor: "middle", halo: groundAt(plan, view, x) }),
+      );
+    }
+  }
+  drawState(plan, lane, mid, false, shapes);
+}
+
+function drawState(
+  plan: RacePlan,
+  lane: MonitorLane,
+  mid: number,
+  tall: boolean,
+  shapes: Shape[],
+): void {
+  if (plan.narrow) return;
+  const x = plan.axis.rightPx + 16;
+  const { sizes } = plan;
+  const roomPx = plan.widthPx - x - 12;
+  shapes.push(markAt(lane.state, x, mid, tall ? 14 : 11));
+  if (tall) {
+    shapes.push(
+      words("body", x + 12, mid + 4, lane.stateWord),
+      words("note", x + 12, mid + 6 + sizes.notePx, fit(lane.stateNote, roomPx, sizes.notePx)),
+    );
+  } else {
+    const long = lane.stateNote === "" ? lane.stateWord : `${lane.stateWord} ${lane.stateNote}`;
+    const text =
+      textWidthPx(long, sizes.labelPx) <= roomPx
+        ? long
+        : lane.stateNote === ""
+          ? lane.stateWord
+          : lane.stateNote;
+    shapes.push(
+      words(lane.pickup === null ? "labelSoft" : "label", x + 12, mid + sizes.labelPx * 0.34, text),
+    );
+  }
+}
+
+/** Shortens words that would run into their neighbour; the table keeps them whole. */
+export function fit(text: string, roomPx: number, sizePx: number): string {
+  if (textWidthPx(text, sizePx) <= roomPx) return text;
+  const parts = text.split(", ");
+  while (parts.length > 1) {
+    parts.pop();
+    const shorter = parts.join(", ");
+    if (textWidthPx(shorter, sizePx) <= roomPx) return shorter;
+  }
+  let cut = parts[0] ?? "";
+  while (cut.length > 1 && textWidthPx(`${cut}…`, sizePx) > roomPx) cut = cut.slice(0, -1);
+  return `${cut.trimEnd()}…`;
+}

@@ -1,0 +1,92 @@
+/** Lays the race out for a box: one drawing, made anew for every width. */
+import { formatTime } from "../../../units/format";
+import type { Drawing, Shape } from "../drawing/shapes";
+import { line, px, rect, words } from "../drawing/shapes";
+import { textWidthPx } from "../drawing/textWidth";
+import { drawDamageLanes } from "./damageLanes";
+import { drawMonitorLanes } from "./monitorLanes";
+import { AXIS_DECADES } from "./raceAxis";
+import { planRace, type RaceBox, type RacePlan } from "./racePlan";
+import type { RaceView } from "./raceView";
+import { drawOperatorBand, drawSpine } from "./spine";
+
+export interface RaceDrawing {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly drawing: Drawing;
+}
+
+function drawGround(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
+  const { axis } = plan;
+  const from = view.standing === "forecast" ? axis.leftPx : plan.nowX;
+  if (from !== null) {
+    shapes.push(rect("aheadGround", from, plan.topY, axis.rightPx - from, plan.spineY - plan.topY));
+    shapes.push(
+      rect(
+        "aheadGround",
+        from,
+        plan.damageY,
+        axis.rightPx - from,
+        plan.heightPx - 2 - plan.damageY,
+      ),
+    );
+  }
+  for (let i = 0; i <= AXIS_DECADES; i += 1) {
+    const x = axis.leftPx + ((axis.rightPx - axis.leftPx) * i) / AXIS_DECADES;
+    shapes.push(
+      line("hair", x, plan.topY, x, plan.spineY),
+      line("hair", x, plan.axisY, x, plan.heightPx - 2),
+    );
+  }
+  shapes.push(line("hair", 0, plan.spineY, axis.rightPx, plan.spineY));
+}
+
+function drawNow(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
+  const { axis, sizes, nowX } = plan;
+  const base = plan.topY - 4;
+  const start = plan.narrow ? "" : "strike at the left edge, then 1\u00a0µs";
+  const ahead = plan.narrow
+    ? ""
+    : view.standing === "forecast"
+      ? "forecast: nothing here has happened"
+      : "ahead: the same fault left alone, and shadow";
+  let freeFrom = axis.leftPx;
+  let freeTo = axis.rightPx;
+  if (nowX !== null && view.nowS !== null) {
+    shapes.push(
+      line("now", nowX, base, nowX, plan.spineY),
+      line("now", nowX, plan.damageY, nowX, plan.heightPx - 2),
+    );
+    shapes.push({ kind: "path", role: "inkFill", d: `M${px(nowX)} ${px(base)}l5 -7h-10z` });
+    const word =
+      view.nowS <= 0
+        ? `now, ${formatTime(-view.nowS)} before the strike`
+        : `now ${formatTime(view.nowS)}`;
+    const wordPx = textWidthPx(word, sizes.labelPx, 680) + 12;
+    const right = nowX + wordPx < plan.widthPx;
+    shapes.push(
+      words("labelStrong", nowX + (right ? 9 : -9), base, word, right ? {} : { anchor: "end" }),
+    );
+    const leftEnd = right ? nowX - 8 : nowX - wordPx;
+    const rightEnd = right ? nowX + wordPx : nowX + 8;
+    if (leftEnd - axis.leftPx < textWidthPx(start, sizes.notePx)) freeFrom = rightEnd;
+    freeTo = Math.min(freeTo, axis.rightPx);
+    if (axis.rightPx - rightEnd < textWidthPx(ahead, sizes.notePx)) freeTo = leftEnd;
+  }
+  if (freeFrom === axis.leftPx) shapes.push(words("note", axis.leftPx, base, start));
+  if (freeTo === axis.rightPx)
+    shapes.push(words("note", axis.rightPx, base, ahead, { anchor: "end" }));
+}
+
+/** The whole race as shapes. */
+export function layoutRace(view: RaceView, box: RaceBox): RaceDrawing {
+  const plan = planRace(view, box);
+  const shapes: Shape[] = [];
+  drawGround(view, plan, shapes);
+  drawOperatorBand(view, plan, shapes);
+  drawMonitorLanes(view, plan, shapes);
+  drawDamageLanes(view, plan, shapes);
+  drawSpine(view, plan, shapes);
+  drawNow(view, plan, shapes);
+  return { widthPx: plan.widthPx, heightPx: plan.heightPx, drawing: shapes };
+}

@@ -1,0 +1,129 @@
+/** Where everything of the race goes: columns, lane heights, and which quiet lanes fold into one line. */
+import { metricsOf, type SheetMetrics, type SheetVariant } from "../../theme/metrics";
+import { type RaceAxis, xOf } from "./raceAxis";
+import type { MonitorLane, RaceView } from "./raceView";
+
+export interface RaceBox {
+  readonly widthPx: number;
+  /** Room there is; quiet lanes fold when the whole would be taller. Null: as tall as it needs to be. */
+  readonly maxHeightPx: number | null;
+  readonly variant: SheetVariant;
+}
+
+export interface PlannedLane<L> {
+  readonly lane: L;
+  readonly y: number;
+  readonly height: number;
+}
+
+export interface RacePlan {
+  readonly sizes: SheetMetrics;
+  readonly axis: RaceAxis;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** No column at the right: states are said by the marks, and in the table. */
+  readonly narrow: boolean;
+  readonly topY: number;
+  readonly monitors: readonly PlannedLane<MonitorLane>[];
+  readonly foldedWord: string;
+  readonly foldedY: number;
+  readonly spineY: number;
+  readonly axisY: number;
+  readonly damageY: number;
+  readonly damage: readonly PlannedLane<RaceView["damage"][number]>[];
+  readonly nowX: number | null;
+}
+
+/** Lanes in order of interest: the one that clears, then by time of pickup, then those that did not pick up. */
+export function orderLanes(lanes: readonly MonitorLane[]): readonly MonitorLane[] {
+  const rank = (lane: MonitorLane) =>
+    lane.leading ? 0 : lane.pickup !== null ? 1 : lane.mode === "off" ? 3 : 2;
+  return lanes.toSorted((a, b) => rank(a) - rank(b) || (a.pickup?.atS ?? 0) - (b.pickup?.atS ?? 0));
+}
+
+function foldWord(folded: readonly MonitorLane[]): string {
+  if (folded.length === 0) return "";
+  const states = [
+    ...new Set(folded.map((lane) => (lane.pickup === null ? lane.stateWord : "shadow"))),
+  ];
+  return `${folded.length} more: ${states.join(", ")}`;
+}
+
+/** Works out columns and rows for a box. */
+export function planRace(view: RaceView, box: RaceBox): RacePlan {
+  const sizes = metricsOf(box.variant);
+  const projector = box.variant === "projector";
+  const narrow = box.widthPx < 560;
+  const label = narrow ? 84 : projector ? 186 : box.widthPx < 760 ? 142 : 176;
+  const state = narrow ? 2 : projector ? 112 : box.widthPx < 760 ? 88 : 102;
+  const axis = { leftPx: label, rightPx: box.widthPx - state };
+  const quiet = sizes.labelPx + 3.2;
+  const tallLane = projector ? 56 : 46;
+  const spine = sizes.marginPx + sizes.labelPx * 2 + 8 + (projector ? 2 : 0);
+  const axisBand = sizes.labelPx + 8;
+  const tallDamage = projector ? 44 : 46;
+  const topY = sizes.labelPx + 6;
+
+  const ordered = orderLanes(view.monitors);
+  const damageLanes = projector || narrow ? view.damage.filter((lane) => lane.tall) : view.damage;
+  const shownDamage = damageLanes.length > 0 ? damageLanes : view.damage.slice(0, 1);
+  const damageHeight = shownDamage.reduce(
+    (sum, lane) => sum + (lane.tall ? tallDamage + 4 : quiet),
+    0,
+  );
+  const fixed = topY + spine + axisBand + damageHeight + 2;
+  const laneHeight = (lane: MonitorLane) => (lane.leading ? tallLane : quiet);
+  let shown: readonly MonitorLane[] = ordered;
+  if (projector) shown = ordered.slice(0, 4);
+  else if (narrow) shown = ordered.filter((lane) => lane.leading);
+  else if (box.variant === "compact") shown = ordered.filter((lane) => lane.pickup !== null);
+  if (box.maxHeightPx !== null) {
+    const room = box.maxHeightPx - fixed;
+    while (
+      shown.length > 0 &&
+      total(shown, laneHeight) + (shown.length < ordered.length ? quiet : 0) > room
+    ) {
+      if (shown.at(-1)?.leading === true) break;
+      shown = shown.slice(0, -1);
+    }
+  }
+  const folded = ordered.slice(shown.length);
+  let y = topY;
+  const monitors = shown.map((lane) => {
+    const planned = { lane, y, height: laneHeight(lane) };
+    y += planned.height;
+    return planned;
+  });
+  const foldedY = y;
+  if (folded.length > 0) y += quiet;
+  const spineY = y;
+  const axisY = spineY + spine;
+  const damageY = axisY + axisBand;
+  let below = damageY;
+  const damage = shownDamage.map((lane) => {
+    const planned = { lane, y: below, height: lane.tall ? tallDamage + 4 : quiet };
+    below += planned.height;
+    return planned;
+  });
+  const nowX = view.nowS === null ? null : xOf(axis, view.nowS);
+  return {
+    sizes,
+    axis,
+    widthPx: box.widthPx,
+    heightPx: below + 2,
+    narrow,
+    topY,
+    monitors,
+    foldedWord: foldWord(folded),
+    foldedY,
+    spineY,
+    axisY,
+    damageY,
+    damage,
+    nowX,
+  };
+}
+
+function total(lanes: readonly MonitorLane[], height: (lane: MonitorLane) => number): number {
+  return lanes.reduce((sum, lane) => sum + height(lane), 0);
+}
