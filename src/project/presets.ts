@@ -320,7 +320,8 @@ export const MONITOR_STANDING: Readonly<Record<string, string>> = {
   plateInstantaneous: "Twice the rating: common practice, no source.",
   plateTimed: "A little over the continuous rating for a few seconds: common practice, no source.",
   plateRfOvervoltage: "Normal peak 2.5 kV, open load 3.7 kV; between the two: estimate.",
-  plateDissipation: "Rating 1500 W and sensing tolerance; 15 s is an estimate of the plate's time constant.",
+  plateDissipation:
+    "Rating 1500 W and sensing tolerance; 15 s is an estimate of the plate's time constant.",
   supplyUndervoltage: "No-load 3180 V, key-down about 3050 V; 2.50 kV is an estimate.",
   outputWithoutDrive: "Over leakage and noise of the couplers; 10 ms is an estimate.",
 };

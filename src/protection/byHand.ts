@@ -5,15 +5,15 @@ import type { CompiledCondition, CompiledCriterion, MonitorProgram } from "./int
 import { levelsOf, resetMonitor, watchedValue } from "./interpreter/stepMonitor";
 import { conditionValue } from "./interpreter/timing";
 import { handReset, type Latch } from "./latch";
-import { formatReading, QUANTITY_WORDS, stillPast } from "./quantityWords";
-import type { Situation } from "./situation";
 import {
   type ProtectionState,
   type ProtectionSystem,
   releasedActions,
   roleOf,
   withLatch,
-} from "./supervisor";
+} from "./protectionState";
+import { formatReading, QUANTITY_WORDS, stillPast } from "./quantityWords";
+import type { Situation } from "./situation";
 
 /** Marks every trip as seen. Does not reset. */
 export function acknowledgeProtection(

@@ -7,7 +7,7 @@ import { type Emit, protectionEvent } from "./events";
 import { CRITERION_AT_REST, type MonitorState } from "./interpreter/monitorState";
 import { compileMonitor, type MonitorProgram, movedDropOff } from "./interpreter/program";
 import { startMonitor } from "./interpreter/stepMonitor";
-import { type ProtectionState, type ProtectionSystem, systemOf } from "./supervisor";
+import { type ProtectionState, type ProtectionSystem, systemOf } from "./protectionState";
 
 export type LiveEdit =
   | { readonly ok: true; readonly system: ProtectionSystem; readonly state: ProtectionState }
@@ -63,8 +63,7 @@ export function changedDefinition(def: MonitorDef, change: MonitorChange): Chang
   if (change.pickup !== undefined && !Number.isFinite(change.pickup))
     return { ok: false, problems: [`${def.name}: a pickup must be a number`] };
   const pickup = change.pickup ?? criterion.pickup;
-  const dropOff =
-    change.pickup === undefined ? criterion.dropOff : movedDropOff(criterion, pickup);
+  const dropOff = change.pickup === undefined ? criterion.dropOff : movedDropOff(criterion, pickup);
   const edited: Criterion = { ...criterion, pickup, dropOff, timing };
   const criteria = def.criteria.map((c, k) => (k === index ? edited : c));
   return { ok: true, def: { ...def, role: change.role ?? def.role, criteria } };
@@ -83,7 +82,8 @@ export function carriedState(
     a.path === b.path &&
     before.scanNs === after.scanNs &&
     a.criteria.length === b.criteria.length;
-  if (!isSameMonitor) return state.kind === "operate" && a.role === b.role ? state : startMonitor(after);
+  if (!isSameMonitor)
+    return state.kind === "operate" && a.role === b.role ? state : startMonitor(after);
   const keeps = a.criteria.map((c, i) => countsAlike(c, b.criteria[i] as Criterion));
   if (keeps.every((keep) => keep)) return state;
   const criteria = state.criteria.map((c, i) => (keeps[i] ? c : CRITERION_AT_REST));

@@ -2,7 +2,7 @@
 import type { MonitorDef } from "../project/types";
 import type { MonitorState } from "./interpreter/monitorState";
 import type { Latch } from "./latch";
-import { roleOf } from "./supervisor";
+import { roleOf } from "./protectionState";
 import type { Situation } from "./situation";
 
 export type StateWord =

@@ -40,9 +40,7 @@ export function actuatorSteps(
   failures: ActuatorFailures = NO_FAILURES,
 ): readonly ActuatorStep[] {
   if (actions.length === 0) return [];
-  const commanded = failures.contactorOnly
-    ? (["contactor"] as const)
-    : unionOfActions([actions]);
+  const commanded = failures.contactorOnly ? (["contactor"] as const) : unionOfActions([actions]);
   return commanded
     .map((actuator) => stepOf(actuator, actuators, failures))
     .sort((a, b) => a.delayNs - b.delayNs);

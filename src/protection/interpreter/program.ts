@@ -17,6 +17,7 @@ import type {
   Timing,
 } from "../../project/types";
 import { formatTime } from "../../units/format";
+import { confirmationScans } from "../curves/definiteTime";
 import { createReader, type ExpectedForwardGainDb, type Reader, sensorsOf } from "../derived";
 
 export interface CompileContext {
@@ -84,6 +85,8 @@ export interface MonitorProgram {
   readonly def: MonitorDef;
   readonly scanSamples: number;
   readonly scanNs: number;
+  /** Armed at any time and all definite time: it remembers nothing while nothing is picked up. */
+  readonly isPlain: boolean;
   readonly arming: CompiledArming;
   readonly criteria: readonly CompiledCriterion[];
   readonly alarm: CompiledAlarm | null;
@@ -108,9 +111,9 @@ export function movedDropOff(criterion: Criterion, pickup: number): number {
   return (pickup * criterion.dropOff) / criterion.pickup;
 }
 
-/** Whole steps that cover a time, rounded up; a millionth of a step is taken for rounding of the input. */
+/** Whole steps that cover a time, rounded up. */
 export function stepsCovering(timeS: number, stepNs: number): number {
-  return Math.max(0, Math.ceil((timeS * 1e9) / stepNs - 1e-6));
+  return Math.max(0, confirmationScans(timeS, stepNs / 1e9));
 }
 
 /** Compiles one monitor. Pure; the definition is kept so that a live edit can compare. */
@@ -141,16 +144,18 @@ export function compileMonitor(def: MonitorDef, context: CompileContext): Monito
   });
 
   const { arming, alarm } = def;
+  const isConditional =
+    arming.kind === "onAir" ||
+    arming.when.length > 0 ||
+    arming.afterSupplyReadyS > 0 ||
+    def.blankingS > 0;
   return {
     def,
     scanSamples,
     scanNs,
+    isPlain: !isConditional && def.criteria.every((c) => c.timing.kind === "definite"),
     arming: {
-      isConditional:
-        arming.kind === "onAir" ||
-        arming.when.length > 0 ||
-        arming.afterSupplyReadyS > 0 ||
-        def.blankingS > 0,
+      isConditional,
       onAir: arming.kind === "onAir",
       drive: reader("driveForwardW"),
       driveAboveW: arming.driveAboveW,

@@ -37,16 +37,19 @@ export function stepMonitor(
   scan: number,
   situation: Situation,
 ): MonitorState {
+  if (program.isPlain && isStillQuiet(program, state, row, situation)) return state;
   const settlingSinceScan = settlingSince(program, state, row, scan, situation);
   const armingNow = armingAt(program, state, row, scan, situation, settlingSinceScan);
   // After an operation nothing is left to hold: without drive the condition no longer persists.
   const arming = state.kind === "operate" && armingNow === HELD ? NOT_ARMED : armingNow;
 
-  const isCounting = state.kind === "pickup" || state.alarmSinceScan >= 0 || hasMemory(program, state);
+  const isCounting =
+    state.kind === "pickup" || state.alarmSinceScan >= 0 || hasMemory(program, state);
   let heldSinceScan = -1;
   if (arming === HELD && isCounting) {
     heldSinceScan = state.heldSinceScan >= 0 ? state.heldSinceScan : scan;
-    if (scan - heldSinceScan >= program.arming.holdScans) return clear(program, state, row, "noPickup", settlingSinceScan);
+    if (scan - heldSinceScan >= program.arming.holdScans)
+      return clear(program, state, row, "noPickup", settlingSinceScan);
   }
   if (arming === NOT_ARMED && (state.kind === "pickup" || state.kind === "noPickup"))
     return clear(program, state, row, "notArmed", settlingSinceScan);
@@ -54,7 +57,15 @@ export function stepMonitor(
   // Scans that were held do not count: move the beginnings later by as many.
   const heldScans = arming === ARMED && state.heldSinceScan >= 0 ? scan - state.heldSinceScan : 0;
   const criteria = nextCriteria(program, state, row, scan, situation, arming, heldScans);
-  const alarmSinceScan = nextAlarmSince(program.alarm, state, row, criteria, scan, arming, heldScans);
+  const alarmSinceScan = nextAlarmSince(
+    program.alarm,
+    state,
+    row,
+    criteria,
+    scan,
+    arming,
+    heldScans,
+  );
   const alarmed = isAlarmed(program.alarm, state, alarmSinceScan, scan, arming);
 
   if (state.kind === "operate") {
@@ -75,7 +86,17 @@ export function stepMonitor(
       if (!isConfirmed(c, levelsOf(c, situation), next, scan)) continue;
       const value = watchedValue(program, i, next, row);
       const kind = "operate";
-      return { kind, settlingSinceScan, heldSinceScan, criteria, alarmSinceScan, alarmed, atScan: scan, criterion: i, value };
+      return {
+        kind,
+        settlingSinceScan,
+        heldSinceScan,
+        criteria,
+        alarmSinceScan,
+        alarmed,
+        atScan: scan,
+        criterion: i,
+        value,
+      };
     }
   }
   const kind = arming === NOT_ARMED ? "notArmed" : anyPicked(criteria) ? "pickup" : "noPickup";
@@ -89,6 +110,29 @@ export function stepMonitor(
   )
     return state;
   return { kind, settlingSinceScan, heldSinceScan, criteria, alarmSinceScan, alarmed };
+}
+
+/**
+ * The short way for what is nearly always so: an unconditional monitor that remembers nothing, with no reading past its
+ * pickup or alarm level. The long way would answer the same state.
+ */
+function isStillQuiet(
+  program: MonitorProgram,
+  state: MonitorState,
+  row: Float64Array,
+  situation: Situation,
+): boolean {
+  if (state.kind !== "noPickup" || state.alarmSinceScan >= 0) return false;
+  const { criteria, alarm } = program;
+  for (let i = 0; i < criteria.length; i++) {
+    const c = criteria[i] as CompiledCriterion;
+    const value = c.read(row);
+    const { pickup } = levelsOf(c, situation);
+    if (c.over ? value > pickup : value < pickup) return false;
+  }
+  if (alarm === null) return true;
+  const value = alarm.read(row);
+  return !(alarm.over ? value > alarm.level : value < alarm.level);
 }
 
 /** The state after a reset: nothing counts, heat images stay (metal does not cool because somebody pressed a button). */
@@ -155,7 +199,14 @@ function clear(
   const criteria = state.criteria.map((c, i) =>
     restCriterion(program.criteria[i] as CompiledCriterion, c, row),
   );
-  return { kind, settlingSinceScan, heldSinceScan: -1, criteria, alarmSinceScan: -1, alarmed: false };
+  return {
+    kind,
+    settlingSinceScan,
+    heldSinceScan: -1,
+    criteria,
+    alarmSinceScan: -1,
+    alarmed: false,
+  };
 }
 
 function nextCriteria(

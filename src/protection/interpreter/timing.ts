@@ -10,8 +10,8 @@
  * The scan at which a pickup is first seen starts the clock and adds nothing to it.
  */
 import { travelRatePerS } from "../curves/dependentTime";
-import type { CompiledCondition, CompiledCriterion, Levels } from "./program";
 import { CRITERION_AT_REST, type CriterionState } from "./monitorState";
+import type { CompiledCondition, CompiledCriterion, Levels } from "./program";
 
 /** Whether all conditions hold; a condition without a reading does not. */
 export function conditionsHold(
@@ -79,8 +79,7 @@ export function stepCriterion(
     }
     case "thermal":
       memory = heatImage(value, memory, timing.decay);
-      picked ||=
-        allowed && isPicked(criterion.over, pickup, dropOff, memory, state.picked);
+      picked ||= allowed && isPicked(criterion.over, pickup, dropOff, memory, state.picked);
       break;
   }
   const sinceScan = picked ? (state.picked ? state.sinceScan : scan) : -1;
@@ -110,7 +109,9 @@ export function progressOf(
   switch (timing.kind) {
     case "definite":
       if (!state.picked) return 0;
-      return timing.delayScans === 0 ? 1 : Math.min(1, (scan - state.sinceScan) / timing.delayScans);
+      return timing.delayScans === 0
+        ? 1
+        : Math.min(1, (scan - state.sinceScan) / timing.delayScans);
     case "instantaneous":
       return Math.min(1, bitsSet(state.memory) / timing.scans);
     case "inverse":
