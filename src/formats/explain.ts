@@ -7,9 +7,14 @@ import type { RangeParams } from "./schema/parts";
 
 type Issue = z.core.$ZodIssue;
 
-/** Findings for all issues of one failed check. `checked` is the value that was checked. */
-export function explainIssues(issues: readonly Issue[], checked: unknown): Finding[] {
-  return issues.flatMap((issue) => explainIssue(issue, issue.path as PathStep[], checked));
+/** Findings for the issues of one failed check, at most `most`. `checked` is the value that was checked. */
+export function explainIssues(issues: readonly Issue[], checked: unknown, most: number): Finding[] {
+  const findings: Finding[] = [];
+  for (const issue of issues) {
+    if (findings.length >= most) break;
+    findings.push(...explainIssue(issue, issue.path as PathStep[], checked));
+  }
+  return findings;
 }
 
 function explainIssue(issue: Issue, path: PathStep[], checked: unknown): Finding[] {
@@ -160,7 +165,7 @@ function custom(
     code: "outOfRange",
     path,
     at: "value",
-    message: `${placeOf(path)} is ${(value as string).length} characters long`,
+    message: `${placeOf(path)} has ${(value as string).length} characters`,
     remedy: `keep it within ${String(params.most)} characters`,
   };
 }

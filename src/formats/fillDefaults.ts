@@ -97,8 +97,9 @@ function usualArc(place: unknown): Plain {
     coilTap: "bandSwitch",
     beyondCoupler: "outputContact",
   };
-  const part = typeof place === "string" && Object.hasOwn(parts, place) ? parts[place] : undefined;
-  return part === undefined ? {} : { maintainingV: usualSeverity("arc", part) };
+  // An unknown place is the schema's to refuse; it need not complain about the voltage as well.
+  const known = typeof place === "string" && Object.hasOwn(parts, place) ? parts[place] : undefined;
+  return { maintainingV: usualSeverity("arc", known ?? "tuningCapacitor") };
 }
 
 /** Everything of a monitor that is neither its name nor its criteria nor its actions. */

@@ -6,6 +6,8 @@
  * everywhere. It makes no values; those still come from `JSON.parse`.
  */
 
+import { MAX_FOUND } from "./problem";
+
 /** Nesting beyond this is refused; a project needs eight. */
 export const MAX_DEPTH = 32;
 
@@ -117,7 +119,7 @@ class Reader {
         const name = JSON.parse(this.text.slice(keyStart, keyEnd)) as string;
         this.path.push(name);
         const earlier = members.get(name);
-        if (earlier !== undefined) {
+        if (earlier !== undefined && this.repeated.length < MAX_FOUND) {
           this.repeated.push({
             path: [...this.path],
             firstAt: earlier.keyStart,

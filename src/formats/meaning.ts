@@ -24,15 +24,14 @@ const NS_PER_S = 1e9;
 
 /** Everything that is wrong with a project of the right shape. */
 export function checkMeaning(project: Project): Finding[] {
+  const monitors = new Map(project.monitors.map((monitor) => [monitor.id, monitor]));
   return [
     ...checkStation(project.station),
     ...project.monitors.flatMap((monitor, index) =>
       checkMonitor(monitor, ["monitors", index], project.sampleNs),
     ),
     ...checkIds(project.monitors),
-    ...project.scenario.flatMap((entry, index) =>
-      checkEntry(entry, ["scenario", index], project.monitors),
-    ),
+    ...project.scenario.flatMap((entry, index) => checkEntry(entry, ["scenario", index], monitors)),
   ];
 }
 
@@ -251,7 +250,7 @@ function checkMonitor(monitor: MonitorDef, path: readonly PathStep[], sampleNs: 
 function checkEntry(
   entry: ScenarioEntry,
   path: readonly PathStep[],
-  monitors: readonly MonitorDef[],
+  monitors: ReadonlyMap<string, MonitorDef>,
 ): Finding[] {
   switch (entry.do) {
     case "set": {
@@ -297,9 +296,9 @@ function checkEntry(
           ];
     }
     case "configureMonitor": {
-      const ids = monitors.map((monitor) => monitor.id);
-      const monitor = monitors.find((known) => known.id === entry.monitor);
+      const monitor = monitors.get(entry.monitor);
       if (monitor === undefined) {
+        const ids = [...monitors.keys()];
         const near = nearestName(entry.monitor, ids);
         return [
           finding(

@@ -4,6 +4,7 @@ export type ProblemCode =
   | "emptyFile"
   | "tooLarge"
   | "tooDeep"
+  | "tooMany"
   | "notJson"
   | "duplicateKey"
   | "notFinite"
@@ -57,6 +58,9 @@ export interface Finding {
 
 /** Most problems that are listed; the rest is counted. */
 export const MAX_LISTED = 20;
+
+/** Looking for problems ends at about so many: a file with more is not a project with slips of the pen. */
+export const MAX_FOUND = 1000;
 
 /** `["scenario", 3, "atS"]` as `scenario[3].atS`; names that are no plain words are quoted. */
 export function placeOf(path: readonly PathStep[]): string {

@@ -9,20 +9,20 @@ import type { MonitorDef, Project, ScenarioEntry } from "../project/types";
 import { explainIssues } from "./explain";
 import { fillDefaults, isPlain } from "./fillDefaults";
 import { lineColumn, spanOf } from "./jsonPlaces";
-import { type JsonNode, readJsonText } from "./jsonText";
+import { type JsonNode, type RepeatedKey, readJsonText } from "./jsonText";
 import { checkMeaning, noticesOf } from "./meaning";
-import { nearestName } from "./nearest";
 import {
   type Finding,
+  MAX_FOUND,
   MAX_LISTED,
   type Notice,
-  type PathStep,
   type Problem,
   type ProblemCode,
   placeOf,
   shorten,
 } from "./problem";
-import { projectSchema } from "./schema/projectSchema";
+import { checkContents, checkHeader } from "./rawChecks";
+import { entriesSchema, projectSchema } from "./schema/projectSchema";
 
 export type ProjectReading =
   | { readonly ok: true; readonly project: Project; readonly notices: readonly Notice[] }
@@ -30,7 +30,7 @@ export type ProjectReading =
       readonly ok: false;
       /** At most `MAX_LISTED`, in the order of the file. */
       readonly problems: readonly Problem[];
-      /** How many more there are. */
+      /** How many more were found; the search ends at about `MAX_FOUND`. */
       readonly omitted: number;
     };
 
@@ -56,129 +56,70 @@ export function readProject(source: string): ProjectReading {
   }
   const reading = readJsonText(text);
   if (!reading.ok) {
-    const { kind, offset, message, remedy } = reading.fault;
+    const { kind, offset: start, message, remedy } = reading.fault;
     const code = kind === "depth" ? "tooDeep" : "notJson";
-    return refuse([
-      { ...problemAt(text, offset, offset + 1, { code, message, remedy }), place: "" },
-    ]);
+    return refuse(text, [{ code, place: "", start, end: start + 1, message, remedy }]);
   }
-  const repeated = reading.repeated.map((key) => {
-    const first = lineColumn(text, key.firstAt);
-    return {
-      ...problemAt(text, key.offset, key.end, {
-        code: "duplicateKey",
-        message: `${text.slice(key.offset, key.end)} stands here a second time, after line ${first.line}`,
-        remedy: "keep one of the two",
-      }),
-      place: placeOf(key.path),
-    };
-  });
   const { findings, project } = check(JSON.parse(text));
-  const problems = [...repeated, ...findings.map((found) => place(text, reading.root, found))];
-  if (project === null || problems.length > 0) return refuse(problems);
+  const located = [
+    ...reading.repeated.map((key) => locateRepeated(text, key)),
+    ...findings.map((found) => locate(reading.root, found)),
+  ];
+  if (project === null || located.length > 0) return refuse(text, located);
   return finish(project);
 }
 
-/** Checks a value that came from somewhere else than a text, such as a worker's message. */
+/** Everything that is wrong with a parsed value, and the project when nothing is. */
 function check(raw: unknown): { findings: readonly Finding[]; project: Project | null } {
-  const strange: Finding[] = [];
-  inspect(raw, [], strange);
   const header = checkHeader(raw);
   if (header.length > 0 || !isPlain(raw)) return { findings: header, project: null };
-
-  const result = projectSchema.safeParse(fillDefaults(raw));
-  if (result.success) {
-    const project: Project = result.data;
-    return { findings: [...strange, ...checkMeaning(project)], project };
+  const strange = checkContents(raw);
+  // A list far too long or a thousand strange values need no closer look.
+  if (strange.length >= MAX_FOUND || strange.some((found) => found.code === "tooMany")) {
+    return { findings: strange, project: null };
+  }
+  const shape = checkShape(fillDefaults(raw));
+  if (shape.project !== null) {
+    return { findings: [...strange, ...checkMeaning(shape.project)], project: shape.project };
   }
   const known = new Set(strange.map((found) => placeOf(found.path)));
-  const issues = explainIssues(result.error.issues, fillDefaults(raw));
-  const fresh = issues.filter((found) => !known.has(placeOf(found.path)));
+  const fresh = shape.findings.filter((found) => !known.has(placeOf(found.path)));
   return { findings: [...strange, ...fresh], project: null };
 }
 
-/** Numbers too large to be held, and the one key that must not be copied. Removes the latter from the value. */
-function inspect(value: unknown, path: PathStep[], findings: Finding[]): void {
-  if (typeof value === "number" && !Number.isFinite(value)) {
-    findings.push({
-      code: "notFinite",
-      path: [...path],
-      at: "value",
-      message: `${placeOf(path)} is too large for a number`,
-      remedy: "write a finite number; values go up to about 1.8e308",
-    });
-  } else if (Array.isArray(value)) {
-    for (const [index, item] of value.entries()) {
-      path.push(index);
-      inspect(item, path, findings);
-      path.pop();
-    }
-  } else if (isPlain(value)) {
-    for (const name of Object.keys(value)) {
-      path.push(name);
-      if (name === "__proto__") {
-        findings.push({
-          code: "unknownKey",
-          path: [...path],
-          at: "key",
-          message: '"__proto__" is no name that a project knows',
-          remedy: "remove it",
-        });
-        delete value[name];
-      } else {
-        inspect(value[name], path, findings);
-      }
-      path.pop();
-    }
-  }
-}
+/** Entries of a scenario that are checked in one go. */
+const STRETCH = 1000;
 
-/** Whether this is a project file of a version we read at all; if not, nothing else is worth saying. */
-function checkHeader(raw: unknown): Finding[] {
-  if (!isPlain(raw)) {
-    const what = Array.isArray(raw) ? "a list" : shorten(JSON.stringify(raw) ?? "", 40);
-    return [
-      {
-        code: "wrongFormat",
-        path: [],
-        at: "value",
-        message: `the file holds ${what}, not a project`,
-        remedy: 'a project is an object: { "format": "quietarc-project", "schemaVersion": 1, ... }',
-      },
-    ];
+/**
+ * The schema's verdict. The scenario is checked a stretch at a time, so that a long one full of mistakes ends the
+ * search early.
+ */
+function checkShape(filled: Readonly<Record<string, unknown>>): {
+  findings: readonly Finding[];
+  project: Project | null;
+} {
+  const { scenario } = filled;
+  const result = projectSchema.safeParse(
+    Array.isArray(scenario) ? { ...filled, scenario: [] } : filled,
+  );
+  const findings = result.success ? [] : explainIssues(result.error.issues, filled, MAX_FOUND);
+  const entries: ScenarioEntry[] = [];
+  const count = Array.isArray(scenario) ? scenario.length : 0;
+  for (let from = 0; from < count && findings.length < MAX_FOUND; from += STRETCH) {
+    const stretch = (scenario as unknown[]).slice(from, from + STRETCH);
+    const checked = entriesSchema.safeParse(stretch);
+    if (checked.success) {
+      for (const entry of checked.data) entries.push(entry);
+      continue;
+    }
+    const issues = checked.error.issues.map((issue) => ({
+      ...issue,
+      path: ["scenario", from + (issue.path[0] as number), ...issue.path.slice(1)],
+    }));
+    findings.push(...explainIssues(issues, filled, MAX_FOUND - findings.length));
   }
-  const { format, schemaVersion } = raw;
-  if (!Object.hasOwn(raw, "format") || format !== "quietarc-project") {
-    const near = Object.keys(raw).find((key) => nearestName(key, ["format"]) !== null);
-    const missing = !Object.hasOwn(raw, "format");
-    return [
-      {
-        code: "wrongFormat",
-        path: missing ? [] : ["format"],
-        at: "value",
-        message: missing
-          ? `"format" is missing${near === undefined ? "" : `; ${JSON.stringify(shorten(near, 40))} stands there instead`}`
-          : `the format is ${shorten(JSON.stringify(format), 40)}`,
-        remedy: 'a project begins with "format": "quietarc-project"',
-      },
-    ];
-  }
-  if (!Object.hasOwn(raw, "schemaVersion") || schemaVersion !== 1) {
-    const missing = !Object.hasOwn(raw, "schemaVersion");
-    const newer = typeof schemaVersion === "number" && schemaVersion > 1;
-    return [
-      {
-        code: "wrongVersion",
-        path: missing ? [] : ["schemaVersion"],
-        at: "value",
-        message: missing
-          ? '"schemaVersion" is missing'
-          : `the file has version ${shorten(JSON.stringify(schemaVersion), 40)}; this program reads version 1`,
-        remedy: newer ? "open it with a newer program" : 'write "schemaVersion": 1',
-      },
-    ];
-  }
-  return [];
+  if (!result.success || findings.length > 0) return { findings, project: null };
+  return { findings, project: { ...result.data, scenario: entries } };
 }
 
 function finish(checked: Project): ProjectReading {
@@ -213,33 +154,58 @@ function wholeNs(seconds: number): number {
   return Math.round(seconds * 1e9) / 1e9;
 }
 
-function place(text: string, root: JsonNode, found: Finding): Problem {
-  const span = spanOf(root, found.path, found.at);
-  return { ...problemAt(text, span.start, span.end, found), place: placeOf(found.path) };
+/** A problem whose line and column are still to be counted: only those that are listed are worth it. */
+interface Located {
+  readonly code: ProblemCode;
+  readonly place: string;
+  readonly start: number;
+  readonly end: number;
+  readonly message: string;
+  readonly remedy: string;
+  /** Where the name stood before; the line of that place is added to the message. */
+  readonly firstAt?: number;
 }
 
-function problemAt(
-  text: string,
-  start: number,
-  end: number,
-  cause: { readonly code: ProblemCode; readonly message: string; readonly remedy: string },
-): Omit<Problem, "place"> {
-  const { code, message, remedy } = cause;
+function locate(root: JsonNode, found: Finding): Located {
+  const { code, message, remedy } = found;
   return {
     code,
-    ...lineColumn(text, start),
-    quoted: shorten(text.slice(start, end), 60),
+    place: placeOf(found.path),
+    ...spanOf(root, found.path, found.at),
     message,
     remedy,
   };
 }
 
-function whole(code: ProblemCode, message: string, remedy: string): ProjectReading {
-  return refuse([{ code, place: "", line: 1, column: 1, quoted: "", message, remedy }]);
+function locateRepeated(text: string, key: RepeatedKey): Located {
+  return {
+    code: "duplicateKey",
+    place: placeOf(key.path),
+    start: key.offset,
+    end: key.end,
+    message: `${shorten(text.slice(key.offset, key.end), 60)} stands here a second time`,
+    remedy: "keep one of the two",
+    firstAt: key.firstAt,
+  };
 }
 
-function refuse(problems: readonly Problem[]): ProjectReading {
-  const inOrder = [...problems].sort((a, b) => a.line - b.line || a.column - b.column);
-  const listed = inOrder.slice(0, MAX_LISTED);
-  return { ok: false, problems: listed, omitted: inOrder.length - listed.length };
+function whole(code: ProblemCode, message: string, remedy: string): ProjectReading {
+  return refuse("", [{ code, place: "", start: 0, end: 0, message, remedy }]);
+}
+
+function refuse(text: string, located: readonly Located[]): ProjectReading {
+  const inOrder = [...located].sort((a, b) => a.start - b.start);
+  const problems = inOrder.slice(0, MAX_LISTED).map((found): Problem => {
+    const { code, place, start, end, message, remedy, firstAt } = found;
+    const before = firstAt === undefined ? "" : `, after line ${lineColumn(text, firstAt).line}`;
+    return {
+      code,
+      place,
+      ...lineColumn(text, start),
+      quoted: shorten(text.slice(start, end), 60),
+      message: message + before,
+      remedy,
+    };
+  });
+  return { ok: false, problems, omitted: inOrder.length - problems.length };
 }

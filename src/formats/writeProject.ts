@@ -26,11 +26,11 @@ export const KEY_ORDER: readonly string[] = (
   "antennaRelayS inputRelayS biasS driveS " +
   "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV " +
   "comparatorTap timeConstantS fullScale fullScaleA bits gainError offset noiseFraction directivityDb " +
-  "monitors actuators driveInhibit cathodeCutoff transmitReceive contactor delayS resistorOhm bypassF stepV " +
+  "monitors actuators driveInhibit cathodeCutoff contactor delayS resistorOhm bypassF stepV " +
   "releaseS waitBelowW waitAtMostS scenario notes"
 ).split(" ");
 
-const RANK = new Map([...new Set(KEY_ORDER)].map((name, index) => [name, index]));
+const RANK = new Map(KEY_ORDER.map((name, index) => [name, index]));
 
 const LINE_WIDTH = 100;
 

@@ -104,6 +104,7 @@ export function record<Shape extends z.core.$ZodLooseShape>(shape: Shape) {
 /** What to say where a record of several kinds holds no object at all. */
 export const anObject = { error: () => "an object in { }" } as const;
 
+/** A list; how long it may be is looked at before the schema, in `rawChecks.ts`. */
 export function list<Item extends z.core.SomeType>(item: Item) {
   return z.array(item, { error: () => "a list in [ ]" });
 }

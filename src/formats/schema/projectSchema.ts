@@ -126,6 +126,9 @@ const entry = z.discriminatedUnion(
   anObject,
 );
 
+/** A stretch of a scenario. */
+export const entriesSchema = list(entry);
+
 export const projectSchema = record({
   format: z.literal("quietarc-project"),
   schemaVersion: z.literal(1),
@@ -138,7 +141,7 @@ export const projectSchema = record({
   sensors: sensorsSchema,
   monitors: monitorsSchema,
   actuators: actuatorsSchema,
-  scenario: list(entry),
+  scenario: entriesSchema,
   notes: text(20_000),
 });
 

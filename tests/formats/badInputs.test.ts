@@ -1,0 +1,494 @@
+import { describe, expect, it } from "vitest";
+import type { ProblemCode } from "../../src/formats/problem";
+import { readProject } from "../../src/formats/projectFile";
+
+/**
+ * Bad files, each with the code and the place a reader would be sent to. Lines and columns are counted by hand in
+ * the text that stands here, both from 1.
+ */
+type Row = readonly [
+  what: string,
+  text: string,
+  code: ProblemCode,
+  line: number,
+  column: number,
+  place: string,
+];
+
+/** First line of every file below: 50 characters, so that what follows it begins in column 51. */
+const HEAD = '{ "format": "quietarc-project", "schemaVersion": 1';
+
+/** One line more: members stand in line 2 from column 1. */
+const withMembers = (members: string) => `${HEAD},\n${members} }`;
+const withStation = (members: string) => withMembers(`"station": {\n${members} }`);
+const withEntry = (entry: string) => withMembers(`"scenario": [\n${entry} ]`);
+const withMonitor = (members: string) => withMembers(`"monitors": [\n${members} ]`);
+
+const SYNTAX: readonly Row[] = [
+  ["an empty file", "", "emptyFile", 1, 1, ""],
+  ["blanks alone", "  \n\t\n", "emptyFile", 1, 1, ""],
+  ["a byte order mark alone", "\ufeff", "emptyFile", 1, 1, ""],
+  ["text that is no JSON", "hello", "notJson", 1, 1, ""],
+  ["a comma before the closing brace", '{\n  "format": "x",\n}', "notJson", 2, 16, ""],
+  ["a comma before the closing bracket", '{ "scenario": [1, 2,] }', "notJson", 1, 20, ""],
+  ["a missing comma", '{ "title": "a"\n  "seed": 1 }', "notJson", 2, 3, ""],
+  ["a missing colon", '{ "title" "a" }', "notJson", 1, 11, ""],
+  ["a missing value", '{ "seed": , "title": "a" }', "notJson", 1, 11, ""],
+  ["a file that ends too early", '{ "seed": 1', "notJson", 1, 12, ""],
+  ["a file that ends after a colon", '{ "seed":', "notJson", 1, 10, ""],
+  ["a list closed by a brace", '{ "scenario": [1 }', "notJson", 1, 18, ""],
+  ["single quotation marks round a name", "{ 'seed': 1 }", "notJson", 1, 3, ""],
+  ["single quotation marks round a text", "{ \"title\": 'a' }", "notJson", 1, 12, ""],
+  ["a name without quotation marks", "{ seed: 1 }", "notJson", 1, 3, ""],
+  ["a text that is never closed", '{ "title": "a\n}', "notJson", 1, 12, ""],
+  ["an escape that JSON has not", '{ "title": "a\\x" }', "notJson", 1, 14, ""],
+  ["a tabulator inside a text", '{ "title": "a\tb" }', "notJson", 1, 14, ""],
+  ["a leading zero", '{ "seed": 01 }', "notJson", 1, 11, ""],
+  ["a plus sign", '{ "seed": +1 }', "notJson", 1, 11, ""],
+  ["a point without a digit", '{ "endS": .5 }', "notJson", 1, 11, ""],
+  ["a unit behind a number", '{ "endS": 5s }', "notJson", 1, 11, ""],
+  ["the word NaN", '{ "endS": NaN }', "notJson", 1, 11, ""],
+  ["the word True", '{ "down": True }', "notJson", 1, 11, ""],
+  ["a comment", '{\n// the seed\n"seed": 1 }', "notJson", 2, 1, ""],
+  ["something behind the end", "{ }\n{ }", "notJson", 2, 1, ""],
+  ["33 brackets inside each other", `{ "scenario": ${"[".repeat(40)}`, "tooDeep", 1, 46, ""],
+  ["more than five million characters", " ".repeat(5_000_001), "tooLarge", 1, 1, ""],
+];
+
+const HEADER: readonly Row[] = [
+  ["a list instead of a project", "[1, 2]", "wrongFormat", 1, 1, ""],
+  ["a number instead of a project", "\n 42", "wrongFormat", 2, 2, ""],
+  ["nothing instead of a project", "null", "wrongFormat", 1, 1, ""],
+  ["no format", '{ "schemaVersion": 1 }', "wrongFormat", 1, 1, ""],
+  ["another format", '{ "format": "circuit", "schemaVersion": 1 }', "wrongFormat", 1, 13, "format"],
+  ["no version", '{ "format": "quietarc-project" }', "wrongVersion", 1, 1, ""],
+  ["a newer version", `${HEAD.slice(0, -1)}2 }`, "wrongVersion", 1, 50, "schemaVersion"],
+  ["the version as text", `${HEAD.slice(0, -1)}"1" }`, "wrongVersion", 1, 50, "schemaVersion"],
+];
+
+const FIELDS: readonly Row[] = [
+  ["the same name twice", withMembers('"seed": 1, "seed": 2'), "duplicateKey", 2, 12, "seed"],
+  [
+    "the same name twice, one escaped",
+    withMembers('"seed": 1, "s\\u0065ed": 2'),
+    "duplicateKey",
+    2,
+    12,
+    "seed",
+  ],
+  ["a name that does not exist", withMembers('"sead": 1'), "unknownKey", 2, 1, "sead"],
+  [
+    "a name that changes prototypes",
+    withMembers('"__proto__": { "seed": 1 }'),
+    "unknownKey",
+    2,
+    1,
+    "__proto__",
+  ],
+  [
+    "a name every object inherits",
+    withMembers('"constructor": 1'),
+    "unknownKey",
+    2,
+    1,
+    "constructor",
+  ],
+  ["text for a number", withMembers('"seed": "one"'), "wrongType", 2, 9, "seed"],
+  ["null for a number", withMembers('"endS": null'), "wrongType", 2, 9, "endS"],
+  ["a number for a text", withMembers('"title": 7'), "wrongType", 2, 10, "title"],
+  ["an object for a list", withMembers('"scenario": {}'), "wrongType", 2, 13, "scenario"],
+  ["a list for an object", withMembers('"station": []'), "wrongType", 2, 12, "station"],
+  ["a number too large to be held", withMembers('"endS": 1e999'), "notFinite", 2, 9, "endS"],
+  ["a seed that is no whole number", withMembers('"seed": 1.5'), "notWhole", 2, 9, "seed"],
+  ["a negative seed", withMembers('"seed": -1'), "outOfRange", 2, 9, "seed"],
+  ["a run that never ends", withMembers('"endS": 1e6'), "outOfRange", 2, 9, "endS"],
+  [
+    "a sample shorter than a microsecond",
+    withMembers('"sampleNs": 10'),
+    "outOfRange",
+    2,
+    13,
+    "sampleNs",
+  ],
+  [
+    "two hundred and one monitors",
+    withMembers(`"monitors": [${"{},".repeat(200)}{}]`),
+    "tooMany",
+    2,
+    13,
+    "monitors",
+  ],
+  [
+    "sixty-five members",
+    withMembers(`"station": {${Array.from({ length: 65 }, (_, k) => `"a${k}": 1`).join()} }`),
+    "tooMany",
+    2,
+    12,
+    "station",
+  ],
+  [
+    "a title of 201 characters",
+    withMembers(`"title": "${"a".repeat(201)}"`),
+    "outOfRange",
+    2,
+    10,
+    "title",
+  ],
+];
+
+const STATION: readonly Row[] = [
+  ["half a tube", withStation('"tube": { "count": 1.5 }'), "notWhole", 3, 20, "station.tube.count"],
+  ["no tube", withStation('"tube": { "count": 0 }'), "outOfRange", 3, 20, "station.tube.count"],
+  [
+    "a mistyped value of the tube",
+    withStation('"tube": { "my": 200 }'),
+    "unknownKey",
+    3,
+    11,
+    "station.tube.my",
+  ],
+  [
+    "another kind of tube",
+    withStation('"tube": { "kind": "pentode" }'),
+    "unknownWord",
+    3,
+    19,
+    "station.tube.kind",
+  ],
+  ["a frequency in MHz", withStation('"freqHz": 14.2'), "outOfRange", 3, 11, "station.freqHz"],
+  [
+    "a frequency between the bands",
+    withStation('"freqHz": 9e6'),
+    "noBand",
+    3,
+    11,
+    "station.freqHz",
+  ],
+  [
+    "a negative drive",
+    withStation('"exciter": { "availableW": -5 }'),
+    "outOfRange",
+    3,
+    28,
+    "station.exciter.availableW",
+  ],
+  [
+    "a supply of an unknown kind",
+    withStation('"supply": { "kind": "stif" }'),
+    "unknownWord",
+    3,
+    21,
+    "station.supply.kind",
+  ],
+  [
+    "a stiff supply without its voltage",
+    withStation('"supply": { "kind": "stiff" }'),
+    "missingKey",
+    3,
+    11,
+    "station.supply",
+  ],
+  [
+    "a stiff supply with a filter",
+    withStation('"supply": { "kind": "stiff", "plateV": 3000, "filterF": 1e-6 }'),
+    "unknownKey",
+    3,
+    46,
+    "station.supply.filterF",
+  ],
+  [
+    "an explicit tank without its coil",
+    withStation(
+      '"tank": { "kind": "explicitPi", "tuningF": 7e-11, "loadingF": 4e-10, "chokeH": 9e-5 }',
+    ),
+    "missingKey",
+    3,
+    9,
+    "station.tank",
+  ],
+  [
+    "a tank capacitance of zero",
+    withStation(
+      '"tank": { "kind": "explicitPi", "tuningF": 0, "coilH": 2e-6, "loadingF": 4e-10, "chokeH": 9e-5 }',
+    ),
+    "outOfRange",
+    3,
+    44,
+    "station.tank.tuningF",
+  ],
+  [
+    "strays above the whole capacitance",
+    withStation(
+      '"tank": { "kind": "explicitPi", "tuningF": 7e-11, "coilH": 2e-6, "loadingF": 4e-10, "chokeH": 9e-5, "strayF": 9e-11 }',
+    ),
+    "wrongOrder",
+    3,
+    111,
+    "station.tank.strayF",
+  ],
+  [
+    "a load that gives power",
+    withStation('"load": { "kind": "admittance", "conductanceSiemens": -0.02 }'),
+    "notPassive",
+    3,
+    55,
+    "station.load.conductanceSiemens",
+  ],
+  [
+    "a reflection above one",
+    withStation('"load": { "kind": "reflection", "magnitude": 1.2 }'),
+    "notPassive",
+    3,
+    46,
+    "station.load.magnitude",
+  ],
+  [
+    "a reflection of one",
+    withStation('"load": { "kind": "reflection", "magnitude": 1 }'),
+    "outOfRange",
+    3,
+    46,
+    "station.load.magnitude",
+  ],
+  [
+    "a tap at the end of the coil",
+    withStation('"arc": { "place": "coilTap", "tapFraction": 1 }'),
+    "outOfRange",
+    3,
+    45,
+    "station.arc.tapFraction",
+  ],
+  [
+    "a tap where there is none",
+    withStation('"arc": { "place": "tuningCapacitor", "tapFraction": 0.3 }'),
+    "wrongPlace",
+    3,
+    53,
+    "station.arc.tapFraction",
+  ],
+  [
+    "an arc at an unknown place",
+    withStation('"arc": { "place": "bandSwitch" }'),
+    "unknownWord",
+    3,
+    19,
+    "station.arc.place",
+  ],
+  [
+    "an unknown metal",
+    withStation('"tuningCapacitor": { "metal": "copper " }'),
+    "unknownWord",
+    3,
+    31,
+    "station.tuningCapacitor.metal",
+  ],
+];
+
+const MONITORS: readonly Row[] = [
+  [
+    "two monitors of one id",
+    withMonitor('{ "id": "lowGain" }, { "id": "lowGain" }'),
+    "repeatedId",
+    3,
+    30,
+    "monitors[1].id",
+  ],
+  [
+    "a monitor without criteria",
+    withMonitor('{ "id": "mine", "actions": [] }'),
+    "missingKey",
+    3,
+    1,
+    "monitors[0]",
+  ],
+  [
+    "an empty list of criteria",
+    withMonitor('{ "id": "mine", "actions": [], "criteria": [] }'),
+    "missingKey",
+    3,
+    44,
+    "monitors[0].criteria",
+  ],
+  [
+    "a scan of one and a half samples",
+    withMonitor('{ "id": "lowGain", "scanS": 75e-6 }'),
+    "doesNotDivide",
+    3,
+    29,
+    "monitors[0].scanS",
+  ],
+  [
+    "a pickup as text",
+    withMonitor(
+      '{ "id": "a", "actions": [], "criteria": [{ "quantity": "vswr", "side": "over", "pickup": "3", "dropOff": 2, "timing": { "kind": "definite", "delayS": 0.1 } }] }',
+    ),
+    "wrongType",
+    3,
+    90,
+    "monitors[0].criteria[0].pickup",
+  ],
+  [
+    "a drop-off on the wrong side",
+    withMonitor(
+      '{ "id": "a", "actions": [], "criteria": [{ "quantity": "vswr", "side": "over", "pickup": 3, "dropOff": 4, "timing": { "kind": "definite", "delayS": 0.1 } }] }',
+    ),
+    "wrongOrder",
+    3,
+    104,
+    "monitors[0].criteria[0].dropOff",
+  ],
+  [
+    "five of three scans",
+    withMonitor(
+      '{ "id": "a", "actions": [], "criteria": [{ "quantity": "vswr", "side": "over", "pickup": 3, "timing": { "kind": "instantaneous", "scans": 5, "ofScans": 3 } }] }',
+    ),
+    "wrongOrder",
+    3,
+    139,
+    "monitors[0].criteria[0].timing.scans",
+  ],
+  [
+    "an unknown action",
+    withMonitor('{ "id": "lowGain", "actions": ["driveInhibit", "fan"] }'),
+    "unknownWord",
+    3,
+    48,
+    "monitors[0].actions[1]",
+  ],
+];
+
+const SCENARIO: readonly Row[] = [
+  [
+    "an unknown verb",
+    withEntry('{ "atS": 0, "do": "keys", "down": true }'),
+    "unknownWord",
+    3,
+    19,
+    "scenario[0].do",
+  ],
+  ["an entry without a verb", withEntry('{ "atS": 0 }'), "missingKey", 3, 1, "scenario[0]"],
+  ["an entry without a time", withEntry('{ "do": "reset" }'), "missingKey", 3, 1, "scenario[0]"],
+  [
+    "a time before the start",
+    withEntry('{ "atS": -1, "do": "reset" }'),
+    "outOfRange",
+    3,
+    10,
+    "scenario[0].atS",
+  ],
+  [
+    "a key that is neither held nor sent",
+    withEntry('{ "atS": 0, "do": "key" }'),
+    "missingKey",
+    3,
+    1,
+    "scenario[0]",
+  ],
+  [
+    "a key that is both held and sent",
+    withEntry('{ "atS": 0, "do": "key", "down": true, "text": "E", "wordsPerMinute": 20 }'),
+    "wrongPlace",
+    3,
+    26,
+    "scenario[0].down",
+  ],
+  [
+    "a character Morse has not",
+    withEntry('{ "atS": 0, "do": "key", "text": "%", "wordsPerMinute": 20 }'),
+    "unknownWord",
+    3,
+    34,
+    "scenario[0].text",
+  ],
+  [
+    "an unknown control",
+    withEntry('{ "atS": 0, "do": "set", "control": "drive", "value": 5 }'),
+    "unknownWord",
+    3,
+    37,
+    "scenario[0].control",
+  ],
+  [
+    "a VSWR below one",
+    withEntry('{ "atS": 0, "do": "set", "control": "loadSwr", "value": 0.5 }'),
+    "outOfRange",
+    3,
+    57,
+    "scenario[0].value",
+  ],
+  [
+    "an unknown fault",
+    withEntry('{ "atS": 0, "do": "placeFault", "fault": "insekt", "part": "tuningCapacitor" }'),
+    "unknownWord",
+    3,
+    42,
+    "scenario[0].fault",
+  ],
+  [
+    "a fault where it cannot be",
+    withEntry('{ "atS": 0, "do": "placeFault", "fault": "insect", "part": "tube" }'),
+    "wrongPlace",
+    3,
+    60,
+    "scenario[0].part",
+  ],
+  [
+    "a severity beyond the scale",
+    withEntry(
+      '{ "atS": 0, "do": "placeFault", "fault": "insect", "part": "tuningCapacitor", "severity": 2 }',
+    ),
+    "outOfRange",
+    3,
+    91,
+    "scenario[0].severity",
+  ],
+  [
+    "a monitor nobody knows",
+    withEntry(
+      '{ "atS": 0, "do": "configureMonitor", "monitor": "lowgain", "change": { "role": "off" } }',
+    ),
+    "unknownMonitor",
+    3,
+    50,
+    "scenario[0].monitor",
+  ],
+  [
+    "a criterion the monitor has not",
+    withEntry(
+      '{ "atS": 0, "do": "configureMonitor", "monitor": "lowGain", "change": { "criterion": 7 } }',
+    ),
+    "outOfRange",
+    3,
+    86,
+    "scenario[0].change.criterion",
+  ],
+];
+
+const ROWS = [...SYNTAX, ...HEADER, ...FIELDS, ...STATION, ...MONITORS, ...SCENARIO];
+
+describe("a bad project file", () => {
+  it.each(ROWS)(
+    "with %s is refused where the fault stands",
+    (_, text, code, line, column, place) => {
+      const reading = readProject(text);
+      expect(reading.ok).toBe(false);
+      if (reading.ok) return;
+      const [problem] = reading.problems;
+      expect([problem?.code, problem?.line, problem?.column, problem?.place]).toEqual([
+        code,
+        line,
+        column,
+        place,
+      ]);
+      expect(reading.problems.length).toBe(1);
+      expect(problem?.message).toMatch(/\S/);
+      expect(problem?.message).not.toMatch(/\.$|Invalid input|undefined/);
+      expect(problem?.remedy).toMatch(/\S/);
+      expect(problem?.remedy).not.toMatch(/Invalid input|undefined/);
+    },
+  );
+
+  it("is shown in sixty ways at least", () => {
+    expect(ROWS.length).toBeGreaterThanOrEqual(60);
+  });
+});

@@ -1,0 +1,377 @@
+/** Arbitrary projects for fast-check: any project that a file may hold, in plain types. */
+import fc from "fast-check";
+import { DEFAULT_BANDS } from "../../src/project/defaults";
+import { FAULTS } from "../../src/project/faults";
+import type {
+  Actuators,
+  Condition,
+  Criterion,
+  MonitorDef,
+  Project,
+  QuantityName,
+  ScenarioEntry,
+  SensorDef,
+  Sensors,
+  Station,
+  Timing,
+} from "../../src/project/types";
+
+/** A double in a range, never -0, which JSON writes as 0. */
+const number = (min: number, max: number) =>
+  fc.double({ min, max, noNaN: true }).map((value) => value + 0);
+/** A time of whole nanoseconds: any other is rounded on reading and would not come back the same. */
+const timeS = (maxS: number) => fc.integer({ min: 0, max: maxS * 1e9 }).map((ns) => ns / 1e9);
+const words = fc.string({ unit: "grapheme", maxLength: 30 });
+
+const quantities: readonly QuantityName[] = [
+  "driveForwardW",
+  "outputReflectedW",
+  "plateCurrentA",
+  "forwardGainDb",
+  "gainDeviationDb",
+  "vswr",
+  "efficiency",
+];
+const quantity = fc.constantFrom(...quantities);
+const side = fc.constantFrom("over" as const, "under" as const);
+const role = fc.constantFrom("acting" as const, "shadow" as const, "off" as const);
+const condition: fc.Arbitrary<Condition> = fc.record({ quantity, side, level: number(-100, 5000) });
+const conditions = fc.array(condition, { maxLength: 2 });
+
+const timing: fc.Arbitrary<Timing> = fc.oneof(
+  fc.integer({ min: 1, max: 5 }).chain((ofScans) =>
+    fc.record({
+      kind: fc.constant("instantaneous" as const),
+      scans: fc.integer({ min: 1, max: ofScans }),
+      ofScans: fc.constant(ofScans),
+    }),
+  ),
+  fc.record({ kind: fc.constant("definite" as const), delayS: number(0, 10) }),
+  fc.record({
+    kind: fc.constant("inverse" as const),
+    curve: fc.constantFrom("iecA" as const, "ieeeF" as const),
+    timeMultiplier: number(0.05, 2),
+  }),
+  fc.record({ kind: fc.constant("thermal" as const), timeConstantS: number(0.1, 100) }),
+);
+
+const criterion: fc.Arbitrary<Criterion> = fc
+  .record(
+    {
+      quantity,
+      side,
+      pickup: number(-100, 5000),
+      away: number(0, 50),
+      tunePickup: number(-100, 5000),
+      timing,
+      when: conditions,
+    },
+    { requiredKeys: ["quantity", "side", "pickup", "away", "timing", "when"] },
+  )
+  .map(({ away, ...rest }) => ({
+    ...rest,
+    dropOff: rest.side === "over" ? rest.pickup - away : rest.pickup + away,
+  }));
+
+function monitor(id: string): fc.Arbitrary<MonitorDef> {
+  return fc.record({
+    id: fc.constant(id),
+    name: words,
+    deviceNumber: fc.constantFrom("", "59", "76"),
+    role,
+    tuneRole: role,
+    path: fc.constant("scanned" as const),
+    scanS: fc.integer({ min: 1, max: 40 }).map((samples) => (samples * 50_000) / 1e9),
+    smoothingS: number(0, 0.1),
+    arming: fc.record({
+      kind: fc.constantFrom("always" as const, "onAir" as const),
+      driveAboveW: number(0, 10),
+      settledS: number(0, 1),
+      holdS: number(0, 1),
+      when: conditions,
+      afterSupplyReadyS: number(0, 5),
+    }),
+    blankingS: number(0, 1),
+    criteria: fc.array(criterion, { minLength: 1, maxLength: 3 }),
+    alarm: fc.option(fc.record({ quantity, side, level: number(0, 5000), delayS: number(0, 1) })),
+    actions: fc.subarray([
+      "driveInhibit",
+      "cathodeCutoff",
+      "transmitReceive",
+      "contactor",
+    ] as const),
+    reset: fc.record({
+      kind: fc.constantFrom("byHand" as const, "self" as const, "lockout" as const),
+      afterS: number(0, 10),
+      tries: fc.nat(5),
+      withinS: number(0, 100),
+      repeatWithinS: number(0, 100),
+      when: conditions,
+    }),
+  });
+}
+
+const sensor: fc.Arbitrary<SensorDef> = fc.record({
+  timeConstantS: number(0, 0.01),
+  fullScale: number(1, 1e4),
+  bits: fc.integer({ min: 8, max: 16 }),
+  gainError: number(-0.1, 0.1),
+  offset: number(-1, 1),
+  noiseFraction: number(0, 0.01),
+  directivityDb: fc.option(number(10, 40)),
+});
+
+const sensors: fc.Arbitrary<Sensors> = fc.record({
+  driveForwardW: sensor,
+  driveReflectedW: sensor,
+  outputForwardW: sensor,
+  outputReflectedW: sensor,
+  plateCurrentA: sensor,
+  gridCurrentA: sensor,
+  plateV: sensor,
+  plateRfPeakV: sensor,
+  comparatorTap: fc.record({ timeConstantS: number(0, 1e-3), fullScaleA: number(1, 100) }),
+});
+
+const actuators: fc.Arbitrary<Actuators> = fc.record({
+  driveInhibit: fc.record({ delayS: number(0, 0.1) }),
+  cathodeCutoff: fc.record({
+    delayS: number(0, 0.1),
+    kind: fc.constantFrom("resistor" as const, "step" as const),
+    resistorOhm: number(100, 1e5),
+    bypassF: number(0, 1e-6),
+    stepV: number(0, 500),
+  }),
+  transmitReceive: fc.record({
+    releaseS: number(0, 0.1),
+    waitBelowW: number(0, 100),
+    waitAtMostS: number(0, 0.1),
+  }),
+  contactor: fc.record({ delayS: number(0, 0.1) }),
+});
+
+const metal = fc.constantFrom("alloy5052" as const, "aluminium" as const, "copper" as const);
+const airCapacitor = fc.record({
+  gapM: number(1e-4, 0.01),
+  plateThicknessM: number(1e-4, 0.01),
+  metal,
+  maintainingV: number(50, 500),
+});
+const contact = fc.record({
+  gapM: number(1e-4, 0.01),
+  thicknessM: number(1e-4, 0.01),
+  metal,
+  maintainingV: number(50, 500),
+  tapFraction: number(0.01, 0.99),
+});
+const edge = (min: number, max: number) =>
+  fc.record({ spotAPerM2: number(min, max), electrodeShare: number(0.05, 1) });
+
+const station: fc.Arbitrary<Station> = fc.record(
+  {
+    freqHz: number(14.0e6, 14.35e6),
+    exciter: fc.record({
+      sourceOhm: number(10, 300),
+      availableW: number(0, 500),
+      keyEdgeS: number(0, 0.02),
+    }),
+    inputCircuit: fc.oneof(
+      fc.record({
+        kind: fc.constant("explicit" as const),
+        turnsRatio: number(0.1, 10),
+        capacitanceF: number(1e-12, 1e-8),
+        inductanceH: number(1e-9, 1e-5),
+        shuntOhm: number(10, 1e5),
+      }),
+      fc.record({
+        kind: fc.constant("designed" as const),
+        cathodeOhm: number(10, 300),
+        loadedQ: number(1, 10),
+        shuntOhm: number(10, 1e5),
+      }),
+    ),
+    tube: fc.record({
+      kind: fc.constant("triode" as const),
+      name: words,
+      count: fc.integer({ min: 1, max: 4 }),
+      mu: number(10, 500),
+      perveanceAPerV1p5: number(1e-5, 0.1),
+      divisionRatio: number(0.5, 10),
+      offsetV: number(-50, 50),
+    }),
+    bias: fc.record({ cathodeV: number(0, 100) }),
+    supply: fc.oneof(
+      fc.record({ kind: fc.constant("stiff" as const), plateV: number(0, 5000) }),
+      fc.record({
+        kind: fc.constant("rectified" as const),
+        noLoadV: number(500, 5000),
+        sourceOhm: number(10, 500),
+        filterF: number(1e-6, 1e-4),
+        surgeOhm: number(1, 100),
+        bleederOhm: number(1e4, 1e6),
+        bypassF: number(1e-10, 1e-8),
+      }),
+    ),
+    tank: fc.oneof(
+      fc.record({
+        kind: fc.constant("explicitPi" as const),
+        tuningF: number(1e-11, 1e-9),
+        coilH: number(1e-7, 1e-4),
+        coilSeriesOhm: number(0, 10),
+        loadingF: number(1e-11, 1e-8),
+        chokeH: number(1e-5, 1e-3),
+        strayF: number(0, 9e-12),
+      }),
+      fc.record({
+        kind: fc.constant("designedPi" as const),
+        plateLoadOhm: number(500, 5000),
+        bands: fc.constant(DEFAULT_BANDS),
+      }),
+    ),
+    load: fc.oneof(
+      fc.record({
+        kind: fc.constant("admittance" as const),
+        conductanceSiemens: number(0, 1000),
+        susceptanceSiemens: number(-10, 10),
+      }),
+      fc.record({
+        kind: fc.constant("reflection" as const),
+        magnitude: number(0, 0.9999),
+        phaseRad: number(-6, 6),
+      }),
+    ),
+    site: fc.record({
+      altitudeM: number(0, 3000),
+      airK: number(250, 330),
+      relativeHumidity: number(0, 1),
+    }),
+    ratings: fc.record({
+      plateDissipationW: number(100, 1e4),
+      plateCurrentA: number(0.1, 10),
+      gridCurrentA: number(0.01, 1),
+      gridDissipationW: number(1, 100),
+      plateV: number(1000, 1e4),
+      plateRfPeakV: number(1000, 1e4),
+      exciterReflectedW: number(1, 100),
+    }),
+    tuningCapacitor: airCapacitor,
+    loadingCapacitor: airCapacitor,
+    bandSwitch: contact,
+    outputContact: contact,
+    erosion: fc.record({
+      nominal: edge(1e6, 1e7),
+      early: edge(5e6, 1e8),
+      late: edge(1e5, 4e6),
+      arcTimeConstantS: number(1e-6, 1e-4),
+      holdingW: number(0, 100),
+      startK: number(250, 400),
+    }),
+    transmitReceive: fc.record({
+      antennaRelayS: number(0, 0.1),
+      inputRelayS: number(0, 0.1),
+      biasS: number(0, 0.1),
+      driveS: number(0, 0.1),
+      holdS: number(0, 1),
+    }),
+    arc: fc.oneof(
+      fc.record({
+        place: fc.constantFrom("tuningCapacitor" as const, "loadingCapacitor" as const),
+        maintainingV: number(50, 500),
+      }),
+      fc.record({
+        place: fc.constant("coilTap" as const),
+        maintainingV: number(50, 500),
+        tapFraction: number(0.01, 0.99),
+      }),
+    ),
+  },
+  {
+    requiredKeys: [
+      "freqHz",
+      "exciter",
+      "inputCircuit",
+      "tube",
+      "bias",
+      "supply",
+      "tank",
+      "load",
+      "site",
+      "ratings",
+      "tuningCapacitor",
+      "loadingCapacitor",
+      "bandSwitch",
+      "outputContact",
+      "erosion",
+      "transmitReceive",
+    ],
+  },
+);
+
+const placed = fc.constantFrom(...Object.values(FAULTS)).chain((kind) =>
+  fc.record({
+    do: fc.constant("placeFault" as const),
+    fault: fc.constant(kind.fault),
+    part: fc.constantFrom(...kind.parts),
+    severity: number(kind.severity.min, kind.severity.max),
+  }),
+);
+
+const command = fc.oneof(
+  fc.record({
+    do: fc.constant("set" as const),
+    control: fc.constantFrom("tuningRatio" as const, "loadingRatio" as const),
+    value: number(0.5, 2),
+  }),
+  fc.record({ do: fc.constant("key" as const), down: fc.boolean() }),
+  fc.record({
+    do: fc.constant("key" as const),
+    text: fc.constantFrom("PARIS", "CQ TEST = 73"),
+    wordsPerMinute: number(5, 40),
+  }),
+  fc.record({
+    do: fc.constantFrom(
+      "operate" as const,
+      "standby" as const,
+      "acknowledge" as const,
+      "reset" as const,
+    ),
+  }),
+  fc.record({
+    do: fc.constant("mode" as const),
+    mode: fc.constantFrom("operate" as const, "tune" as const),
+  }),
+  placed,
+  placed.map(({ fault, part }) => ({ do: "removeFault" as const, fault, part })),
+  fc.record({
+    do: fc.constant("configureMonitor" as const),
+    monitor: fc.constant("first"),
+    change: fc.record(
+      { role, criterion: fc.constant(0), pickup: number(0, 100), delayS: number(0, 1), timing },
+      { requiredKeys: [] },
+    ),
+  }),
+);
+
+const scenario: fc.Arbitrary<ScenarioEntry[]> = fc
+  .array(
+    fc.tuple(timeS(3), command).map(([atS, rest]): ScenarioEntry => ({ atS, ...rest })),
+    { maxLength: 8 },
+  )
+  .map((entries) => entries.sort((a, b) => a.atS - b.atS));
+
+/** Any project: what is written of it must read as the same again. */
+export const arbitraryProject: fc.Arbitrary<Project> = fc.record({
+  format: fc.constant("quietarc-project" as const),
+  schemaVersion: fc.constant(1 as const),
+  title: words,
+  seed: fc.nat(),
+  sampleNs: fc.constant(50_000),
+  endS: fc.integer({ min: 1e9, max: 3e9 }).map((ns) => ns / 1e9),
+  operatorS: timeS(2),
+  station,
+  sensors,
+  monitors: fc.tuple(monitor("first"), monitor("second")),
+  actuators,
+  scenario,
+  notes: fc.string({ unit: "binary", maxLength: 200 }),
+});
