@@ -49,7 +49,7 @@ export class StageSolver {
     this.system.derivative(c, y, c.sourceA, this.f);
   }
 
-  /** Slope dy/dt at the state last opened, for interpolation; rows without storage give 0. */
+  /** Slope dy/dt at the state last opened (a step leaves it alone), for interpolation; rows without storage give 0. */
   slope(c: StageCircuit, into: Float64Array): void {
     storage(c, this.m);
     for (let i = 0; i < STATE_LENGTH; i++) {
@@ -235,7 +235,7 @@ function networkError(y: Float64Array, next: Float64Array, e: Float64Array): num
     const ratio = Math.abs(e[i] as number) / (size * TOLERANCE);
     if (!(ratio <= most)) most = ratio;
   }
-  return most === most ? most : Infinity;
+  return Number.isNaN(most) ? Infinity : most;
 }
 
 function arcError(c: StageCircuit, y: Float64Array, next: Float64Array, e: Float64Array): number {
@@ -247,7 +247,7 @@ function arcError(c: StageCircuit, y: Float64Array, next: Float64Array, e: Float
     const ratio = Math.abs(e[i] as number) / (size * TOLERANCE);
     if (!(ratio <= most)) most = ratio;
   }
-  return most === most ? most : Infinity;
+  return Number.isNaN(most) ? Infinity : most;
 }
 
 function updateSize(y: Float64Array, k: Float64Array): number {

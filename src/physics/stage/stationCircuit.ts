@@ -51,6 +51,8 @@ export interface LiveStation {
   contactorClosed: boolean;
   /** Rectifier works; false when the plate supply is lost. */
   supplyAlive: boolean;
+  /** Of the no-load voltage that is left. */
+  supplyShare: number;
   shortSiemens: number;
   biasV: number;
   /** Cathode return through the cut-off resistor only. */
@@ -169,6 +171,7 @@ export function liveAtRest(parts: StationParts): LiveStation {
     loadConnected: true,
     contactorClosed: true,
     supplyAlive: true,
+    supplyShare: 1,
     shortSiemens: 0,
     biasV: parts.station.bias.cathodeV,
     cutoff: false,
@@ -200,7 +203,7 @@ export function applyStation(parts: StationParts, live: LiveStation, c: StageCir
   const fed = live.contactorClosed && live.supplyAlive;
   if (supply.kind === "stiff") {
     c.stiffSupply = fed;
-    c.noLoadV = supply.plateV;
+    c.noLoadV = supply.plateV * live.supplyShare;
     c.sourceSiemens = 0;
     c.filterF = 1e-9;
     c.bleederSiemens = fed ? 0 : 1e-3;
@@ -208,7 +211,7 @@ export function applyStation(parts: StationParts, live: LiveStation, c: StageCir
     c.bypassF = 1e-9;
   } else {
     c.stiffSupply = false;
-    c.noLoadV = supply.noLoadV;
+    c.noLoadV = supply.noLoadV * live.supplyShare;
     c.sourceSiemens = fed ? 1 / supply.sourceOhm : 0;
     c.filterF = supply.filterF;
     c.bleederSiemens = 1 / supply.bleederOhm;

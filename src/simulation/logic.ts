@@ -1,0 +1,122 @@
+/**
+ * Everything about a world that is not a number in its buffer: positions of switches, ramps, the T/R
+ * sequence, faults in place, the race under way. A plain immutable value, replaced on change, so that a
+ * snapshot is a reference.
+ */
+import type { ArcPlace, ControlName, FaultName, PartName, Project } from "../project/types";
+import type { ActuatorFailures } from "../protection/actuators/schedule";
+import { NO_FAILURES } from "../protection/actuators/schedule";
+import type { DamagePart, Milestone } from "./benchEvent";
+import type { EdgeVariant } from "./worldLayout";
+
+/** A knob on its way: linear from one value to the next in 50 ms. */
+export interface Ramp {
+  readonly from: number;
+  readonly to: number;
+  readonly startNs: number;
+}
+
+export const RAMP_NS = 50_000_000;
+
+export interface PlacedFault {
+  readonly fault: FaultName;
+  readonly part: PartName;
+  readonly severity: number;
+  readonly placedNs: number;
+}
+
+/** Where the T/R sequence stands. Relays are confirmed closed in `transmit`. */
+export interface Sequence {
+  readonly phase: "receive" | "closing" | "transmit" | "opening";
+  readonly antennaClosed: boolean;
+  readonly biasOn: boolean;
+  /** Steps scheduled under an older number are void. */
+  readonly turn: number;
+}
+
+/** The exciter's shaped envelope, 0 to 1 in voltage. */
+export interface Envelope {
+  readonly from: number;
+  readonly to: number;
+  readonly startNs: number;
+}
+
+export interface FaultZero {
+  readonly fault: FaultName;
+  readonly part: PartName;
+  readonly atNs: number;
+  readonly struck: ArcPlace | null;
+}
+
+export interface Logic {
+  readonly operate: boolean;
+  readonly mode: "operate" | "tune";
+  readonly keyDown: boolean;
+  readonly keyDownAtNs: number;
+  readonly controls: Readonly<Record<ControlName, Ramp>>;
+  readonly envelope: Envelope;
+  readonly sequence: Sequence;
+  /** A trip holds its actuators: the key starts nothing. */
+  readonly tripHeld: boolean;
+  readonly driveInhibited: boolean;
+  readonly cathodeCut: boolean;
+  readonly contactorOpen: boolean;
+  /** The T/R relay has been told to open by a trip and waits for the output to fall. */
+  readonly relayWaitSinceNs: number | null;
+  readonly faults: readonly PlacedFault[];
+  readonly failures: ActuatorFailures;
+  readonly supplyReadyAtNs: number | null;
+  readonly zero: FaultZero | null;
+  /** Arc and output have stayed gone since the fault. */
+  readonly cleared: boolean;
+  /** Per arc place, in the order of ARC_PLACES: burning since, -1 for not burning. */
+  readonly arcSinceNs: readonly number[];
+  readonly arcOutAtNs: readonly number[];
+  /** What damage has been logged already. */
+  readonly milestones: readonly string[];
+}
+
+export function milestoneKey(part: DamagePart, milestone: Milestone, edge: EdgeVariant): string {
+  return `${part} ${milestone} ${edge}`;
+}
+
+/** State of a run at t = 0: supply settled at no load, interlocks closed, operate, key open. */
+export function initialLogic(project: Project): Logic {
+  const still = (value: number): Ramp => ({ from: value, to: value, startNs: -RAMP_NS });
+  return {
+    operate: true,
+    mode: "operate",
+    keyDown: false,
+    keyDownAtNs: 0,
+    controls: {
+      driveW: still(project.station.exciter.availableW),
+      tuningRatio: still(1),
+      loadingRatio: still(1),
+      loadSwr: still(0),
+      loadPhaseRad: still(0),
+    },
+    envelope: { from: 0, to: 0, startNs: 0 },
+    sequence: { phase: "receive", antennaClosed: false, biasOn: false, turn: 0 },
+    tripHeld: false,
+    driveInhibited: false,
+    cathodeCut: false,
+    contactorOpen: false,
+    relayWaitSinceNs: null,
+    faults: [],
+    failures: NO_FAILURES,
+    // ready long ago: supervision timers are done at t = 0
+    supplyReadyAtNs: -1e12,
+    zero: null,
+    cleared: false,
+    arcSinceNs: [-1, -1, -1, -1],
+    arcOutAtNs: [-1e15, -1e15, -1e15, -1e15],
+    milestones: [],
+  };
+}
+
+/** Value of a ramp at `ns`. */
+export function rampAt(ramp: Ramp, ns: number): number {
+  const part = (ns - ramp.startNs) / RAMP_NS;
+  if (part >= 1) return ramp.to;
+  return part <= 0 ? ramp.from : ramp.from + (ramp.to - ramp.from) * part;
+}

@@ -1,0 +1,236 @@
+/**
+ * The record: every sample of the last ten seconds, 5 ms least / greatest / last of the last ten minutes,
+ * and burst tracks after events. Allocated once. Everything is found by time, so going back needs no
+ * undoing: a mark says how far the bursts had come.
+ */
+
+import { ARC_COUNT } from "../physics/stage/layout";
+import { READING, READING_COUNT } from "../physics/stage/readings";
+import { BURST_GRID_NS, BURST_POINTS, BURSTS_KEPT, type Burst, startBurst } from "./burst";
+import { CH, CHANNEL_COUNT, CHANNEL_NAMES, STAGE_CHANNELS } from "./channels";
+import type { StepInterpolator } from "./stageRun";
+
+const FINE_SAMPLES = 200_000;
+const COARSE_CELLS = 120_000;
+/** Samples in one coarse cell: 5 ms of 50 us. */
+export const COARSE_SAMPLES = 100;
+/** Channels from here on belong to heat and sensing and are known at the ends of samples only. */
+const SLOW_FROM = CH.edgeK;
+
+export interface RecorderMark {
+  readonly samples: number;
+  readonly bursts: readonly Burst[];
+}
+
+export class Recorder {
+  /** The sample being closed; the bench fills it. */
+  readonly row = new Float64Array(CHANNEL_COUNT);
+  private readonly before = new Float64Array(CHANNEL_COUNT);
+  private readonly fine: Float64Array | null;
+  private readonly coarse: Float32Array | null;
+  private samples = 0;
+  private bursts: readonly Burst[] = [];
+  private readonly inside = new Float64Array(READING_COUNT);
+  /** Points of open bursts that still need their slow channels, as (burst, point) pairs. */
+  private readonly pending: { burst: Burst; point: number }[] = [];
+
+  constructor(size: "full" | "tracks") {
+    this.fine = size === "full" ? new Float64Array(FINE_SAMPLES * CHANNEL_COUNT) : null;
+    this.coarse = size === "full" ? new Float32Array(COARSE_CELLS * CHANNEL_COUNT * 3) : null;
+  }
+
+  /** Samples recorded so far. */
+  get sampleCount(): number {
+    return this.samples;
+  }
+
+  get tracks(): readonly Burst[] {
+    return this.bursts;
+  }
+
+  mark(): RecorderMark {
+    return { samples: this.samples, bursts: this.bursts };
+  }
+
+  rewind(mark: RecorderMark): void {
+    this.samples = mark.samples;
+    this.bursts = mark.bursts;
+    this.pending.length = 0;
+  }
+
+  /** A track from `atNs` on. An earlier track of a mere event ends where the next one begins. */
+  startBurst(atNs: number, kind: Burst["kind"]): void {
+    const others = this.bursts.map((b) =>
+      b.open && (b.kind === "event" || kind === "fault") ? { ...b, open: false } : b,
+    );
+    this.bursts = [...others, startBurst(atNs, kind)].slice(-BURSTS_KEPT);
+  }
+
+  openSample(): void {
+    this.pending.length = 0;
+    if (this.samples === 0) this.before.set(this.row);
+  }
+
+  /** Fills the points of open tracks that fall into a piece. */
+  piece(
+    fromNs: number,
+    dtS: number,
+    before: Float64Array,
+    after: Float64Array,
+    step: StepInterpolator,
+  ): void {
+    const endNs = fromNs + dtS * 1e9;
+    let changed: Burst[] | null = null;
+    for (let i = 0; i < this.bursts.length; i++) {
+      const b = this.bursts[i] as Burst;
+      if (!b.open) continue;
+      let count = b.count;
+      while (count < BURST_POINTS) {
+        const at = b.atNs + (BURST_GRID_NS[count] as number);
+        if (at > endNs + 1e-3) break;
+        if (at >= fromNs - 1e-3) {
+          const part = Math.min(Math.max((at - fromNs) / (dtS * 1e9), 0), 1);
+          this.fill(b, count, part, before, after, step, dtS);
+        }
+        count++;
+      }
+      if (count !== b.count) {
+        changed ??= this.bursts.slice();
+        changed[i] = { ...b, count, open: count < BURST_POINTS };
+      }
+    }
+    if (changed !== null) this.bursts = changed;
+  }
+
+  private fill(
+    b: Burst,
+    point: number,
+    part: number,
+    before: Float64Array,
+    after: Float64Array,
+    step: StepInterpolator,
+    dtS: number,
+  ): void {
+    const r = this.inside;
+    // settled pieces are a whole sample long and nearly straight; transient steps are read in their states
+    if (part >= 1) r.set(after);
+    else if (dtS < 5e-6) step.readingsAt(part, r);
+    else {
+      for (let i = 0; i < READING_COUNT; i++) {
+        r[i] = (before[i] as number) + part * ((after[i] as number) - (before[i] as number));
+      }
+    }
+    const o = point * CHANNEL_COUNT;
+    for (let i = 0; i < STAGE_CHANNELS; i++) b.data[o + i] = r[i] as number;
+    let peakA = 0;
+    for (let a = 0; a < ARC_COUNT; a++)
+      peakA = Math.max(peakA, r[READING.arcPlacePeakA + a] as number);
+    b.data[o + CH.arcPeakA] = peakA;
+    b.data[o + CH.plateRfHighestV] = r[READING.plateRfPeakV] as number;
+    this.pending.push({ burst: b, point });
+  }
+
+  /** Takes the filled row in, and gives tracks their slow channels. */
+  closeSample(startNs: number, endNs: number): void {
+    for (const { burst, point } of this.pending) {
+      const at = burst.atNs + (BURST_GRID_NS[point] as number);
+      const part = Math.min(Math.max((at - startNs) / (endNs - startNs), 0), 1);
+      for (let i = SLOW_FROM; i < CHANNEL_COUNT; i++) {
+        const a = this.before[i] as number;
+        burst.data[point * CHANNEL_COUNT + i] = a + part * ((this.row[i] as number) - a);
+      }
+    }
+    this.pending.length = 0;
+    if (this.fine !== null) {
+      this.fine.set(this.row, (this.samples % FINE_SAMPLES) * CHANNEL_COUNT);
+      this.coarsen();
+    }
+    this.before.set(this.row);
+    this.samples++;
+  }
+
+  private coarsen(): void {
+    const coarse = this.coarse as Float32Array;
+    const cell = Math.floor(this.samples / COARSE_SAMPLES) % COARSE_CELLS;
+    const first = this.samples % COARSE_SAMPLES === 0;
+    const o = cell * CHANNEL_COUNT * 3;
+    for (let i = 0; i < CHANNEL_COUNT; i++) {
+      const v = this.row[i] as number;
+      const at = o + 3 * i;
+      coarse[at] = first ? v : Math.min(coarse[at] as number, v);
+      coarse[at + 1] = first ? v : Math.max(coarse[at + 1] as number, v);
+      coarse[at + 2] = v;
+    }
+  }
+
+  /** Name of the first channel that is not a finite number, null when all are. */
+  firstNotFinite(): string | null {
+    let sum = 0;
+    for (let i = 0; i < CHANNEL_COUNT; i++) sum += (this.row[i] as number) * 0;
+    if (sum === 0) return null;
+    for (let i = 0; i < CHANNEL_COUNT; i++) {
+      if (!Number.isFinite(this.row[i] as number)) return CHANNEL_NAMES[i] as string;
+    }
+    return null;
+  }
+
+  /** Oldest sample index still held at full rate. */
+  get oldestSample(): number {
+    return Math.max(0, this.samples - FINE_SAMPLES);
+  }
+
+  /** Copies the sample `index` (its end) into `out`; false when it is no longer, or not yet, held. */
+  sampleAt(index: number, out: Float64Array): boolean {
+    if (this.fine === null || index < this.oldestSample || index >= this.samples) return false;
+    const o = (index % FINE_SAMPLES) * CHANNEL_COUNT;
+    for (let i = 0; i < CHANNEL_COUNT; i++) out[i] = this.fine[o + i] as number;
+    return true;
+  }
+
+  /** Least and greatest of a channel over samples [from, to); false when nothing of it is held. */
+  extremes(channel: number, from: number, to: number, out: Float64Array): boolean {
+    let low = Infinity;
+    let high = -Infinity;
+    const end = Math.min(to, this.samples);
+    if (this.fine === null || this.coarse === null) return false;
+    if (from >= this.oldestSample) {
+      for (let k = from; k < end; k++) {
+        const v = this.fine[(k % FINE_SAMPLES) * CHANNEL_COUNT + channel] as number;
+        if (v < low) low = v;
+        if (v > high) high = v;
+      }
+    } else {
+      const oldest = Math.max(
+        0,
+        Math.floor((this.samples - 1) / COARSE_SAMPLES) - COARSE_CELLS + 1,
+      );
+      const firstCell = Math.max(Math.floor(from / COARSE_SAMPLES), oldest);
+      for (let cell = firstCell; cell * COARSE_SAMPLES < end; cell++) {
+        const o = ((cell % COARSE_CELLS) * CHANNEL_COUNT + channel) * 3;
+        low = Math.min(low, this.coarse[o] as number);
+        high = Math.max(high, this.coarse[o + 1] as number);
+      }
+    }
+    if (low > high) return false;
+    out[0] = low;
+    out[1] = high;
+    return true;
+  }
+
+  /** Latest track that has a point at or before `ns`, for readings finer than a sample. */
+  finePoint(ns: number, out: Float64Array): boolean {
+    for (let i = this.bursts.length - 1; i >= 0; i--) {
+      const b = this.bursts[i] as Burst;
+      if (b.atNs > ns) continue;
+      const since = ns - b.atNs;
+      let k = Math.min(b.count, BURST_POINTS) - 1;
+      while (k >= 0 && (BURST_GRID_NS[k] as number) > since) k--;
+      if (k < 0) continue;
+      // a whole sample lies between: the grid is as good
+      if (since - (BURST_GRID_NS[k] as number) > 50_000) return false;
+      for (let c = 0; c < CHANNEL_COUNT; c++) out[c] = b.data[k * CHANNEL_COUNT + c] as number;
+      return true;
+    }
+    return false;
+  }
+}

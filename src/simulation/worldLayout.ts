@@ -1,0 +1,34 @@
+/** Where everything numeric of a world stands in its one buffer; a snapshot is a copy of it. */
+import { PLATE_EDGE_STATE_LENGTH } from "../physics/heat/plateEdge";
+import { ARC_COUNT, STATE_LENGTH } from "../physics/stage/layout";
+import { READING_COUNT } from "../physics/stage/readings";
+
+/** Edges of the melt band, in this order. */
+export const EDGE_VARIANTS = ["nominal", "early", "late"] as const;
+export type EdgeVariant = (typeof EDGE_VARIANTS)[number];
+
+export const STAGE_AT = 0;
+/** Inner step the transient solver would take next, seconds. */
+export const STEP_AT = STAGE_AT + STATE_LENGTH;
+/** 1 while the transient solver has the stage, 0 while it is settled. */
+export const MODE_AT = STEP_AT + 1;
+export const HASH_AT = MODE_AT + 1;
+/** Instant since which arc and output are gone, ns; -1 while they are not. */
+export const CLEAR_AT = HASH_AT + 2;
+/** Energy each burning arc has taken so far, joules. */
+export const ARC_ENERGY_AT = CLEAR_AT + 1;
+/** Readings at the current instant. */
+export const ROW_AT = ARC_ENERGY_AT + ARC_COUNT;
+export const CLOCKS_AT = ROW_AT + READING_COUNT;
+export const EDGES_AT = CLOCKS_AT + 4;
+export const SENSING_AT = EDGES_AT + ARC_COUNT * EDGE_VARIANTS.length * PLATE_EDGE_STATE_LENGTH;
+
+/** Offset of one edge's state. */
+export function edgeAt(place: number, variant: number): number {
+  return EDGES_AT + (place * EDGE_VARIANTS.length + variant) * PLATE_EDGE_STATE_LENGTH;
+}
+
+/** Length of the buffer for a sensing of this size. */
+export function worldLength(sensingLength: number): number {
+  return SENSING_AT + sensingLength;
+}
