@@ -1,0 +1,50 @@
+import { describe, expect, it } from "vitest";
+import { FAULT_NAMES, FAULTS, faultFits, faultsOn, usualSeverity } from "../../src/project/faults";
+
+describe("the table of faults", () => {
+  it("names every fault by its own key, with a part, words and a scale that holds its usual value", () => {
+    expect(FAULT_NAMES.length).toBe(15); // the names of FaultName, counted
+    for (const name of FAULT_NAMES) {
+      const kind = FAULTS[name];
+      expect(kind.fault).toBe(name);
+      expect(kind.parts.length).toBeGreaterThan(0);
+      for (const words of [kind.name, kind.what, kind.does, kind.gives, kind.severity.meaning]) {
+        expect(words).toMatch(/\w/);
+      }
+      for (const part of kind.parts) {
+        expect(usualSeverity(name, part)).toBeGreaterThanOrEqual(kind.severity.min);
+        expect(usualSeverity(name, part)).toBeLessThanOrEqual(kind.severity.max);
+      }
+    }
+  });
+
+  it("calls latent what shows only at the next trip", () => {
+    const latent = FAULT_NAMES.filter((name) => FAULTS[name].latent);
+    expect(latent).toEqual(["driveInhibitFailed", "relayStuck", "contactorOnly"]);
+    for (const name of latent) expect(FAULTS[name].parts).toEqual(["protection"]);
+  });
+
+  it("warns of every fault that must never be tried by hand", () => {
+    for (const name of ["plateSupplyShort", "plateSupplyLost", "arc", "openLoad"] as const) {
+      expect(FAULTS[name].neverByHand).toBe(true);
+    }
+    for (const name of FAULT_NAMES) {
+      if (FAULTS[name].neverByHand) expect(FAULTS[name].caution).toMatch(/\w/);
+    }
+  });
+
+  it("gives an arc the maintaining voltage of its place", () => {
+    // Demonstration station: tuning capacitor and coil tap 250 V, loading capacitor 160 V, beyond the coupler 200 V.
+    expect(usualSeverity("arc", "tuningCapacitor")).toBe(250);
+    expect(usualSeverity("arc", "bandSwitch")).toBe(250);
+    expect(usualSeverity("arc", "loadingCapacitor")).toBe(160);
+    expect(usualSeverity("arc", "outputContact")).toBe(200);
+  });
+
+  it("knows which faults fit on a part", () => {
+    expect(faultFits("insect", "tuningCapacitor")).toBe(true);
+    expect(faultFits("insect", "tube")).toBe(false);
+    expect(faultsOn("load").map((kind) => kind.fault)).toEqual(["openLoad", "shortLoad"]);
+    expect(faultsOn("exciter").map((kind) => kind.fault)).toEqual(["overdrive"]);
+  });
+});

@@ -1,0 +1,155 @@
+import { readFileSync } from "node:fs";
+import { resolve } from "node:path";
+import { describe, expect, it } from "vitest";
+import { runCommand } from "../../../src/shells/cli/commands";
+import type { Engine } from "../../../src/shells/cli/engine";
+import { ROOT } from "../../support/root";
+
+const HEAD = '{ "format": "quietarc-project", "schemaVersion": 1';
+const files: Readonly<Record<string, string>> = {
+  "good.json": readFileSync(resolve(ROOT, "public/projects/skerry-light-insect.json"), "utf8"),
+  "point.json": `${HEAD} }`,
+  "marked.json": `\ufeff${HEAD} }`,
+  "late.json": `${HEAD}, "endS": 1, "scenario": [{ "atS": 2, "do": "reset" }] }`,
+  "comma.json": `${HEAD},\n}`,
+  "negative.json": `${HEAD}, "station": {\n  "load": { "kind": "admittance",\n    "conductanceSiemens": -0.02 } } }`,
+  "many.json": `${HEAD}, "scenario": [${'{ "atS": -1, "do": "reset" },\n'.repeat(24)}{ "atS": -1, "do": "reset" }] }`,
+  "-": `${HEAD} }`,
+};
+
+const engine: Engine = {
+  operatingPoint: (station) => ({
+    ok: true,
+    point: { outputW: station.exciter.availableW, gainDb: Number.NEGATIVE_INFINITY },
+  }),
+  runScenario: (project) => ({ entries: project.scenario.length, marginS: Number.NaN }),
+};
+
+interface Outcome {
+  readonly status: number;
+  readonly out: string;
+  readonly error: string;
+}
+
+function run(words: readonly string[], over: Partial<Engine> = {}): Outcome {
+  let out = "";
+  let error = "";
+  const status = runCommand(
+    words,
+    { ...engine, ...over },
+    {
+      read: (path) => {
+        if (path === "latin.json") return { ok: true, bytes: Uint8Array.of(0x7b, 0xe9, 0x7d) };
+        const text = files[path];
+        if (text === undefined) return { ok: false, reason: "there is no such file" };
+        return { ok: true, bytes: new TextEncoder().encode(text) };
+      },
+      out: (text) => {
+        out += text;
+      },
+      error: (text) => {
+        error += text;
+      },
+    },
+  );
+  return { status, out, error };
+}
+
+describe("the command line", () => {
+  it("prints one JSON object and nothing else when all is well", () => {
+    const { status, out, error } = run(["operating-point", "point.json"]);
+    expect([status, error]).toEqual([0, ""]);
+    // 62 W is the demonstration station's full drive; JSON has no word for an infinite value.
+    expect(JSON.parse(out)).toEqual({ outputW: 62, gainDb: null });
+    expect(out.endsWith("}\n")).toBe(true);
+  });
+
+  it("plays the scenario of a project", () => {
+    const { status, out } = run(["simulate", "good.json"]);
+    expect(status).toBe(0);
+    expect(JSON.parse(out)).toEqual({ entries: 2, marginS: null });
+  });
+
+  it("reads standard input for a dash, and a file with a byte order mark", () => {
+    expect(run(["operating-point", "-"]).status).toBe(0);
+    expect(run(["operating-point", "marked.json"]).status).toBe(0);
+  });
+
+  it("keeps notices off standard output", () => {
+    const { status, out, error } = run(["simulate", "late.json"]);
+    expect(status).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({ entries: 1 });
+    expect(error).toMatch(/^late\.json: notice: scenario: /);
+  });
+
+  it("prints its usage as a result when asked, as a complaint when nothing was said", () => {
+    for (const words of [["help"], ["--help"], ["-h"], ["simulate", "--help"]]) {
+      const { status, out, error } = run(words);
+      expect([status, error]).toEqual([0, ""]);
+      expect(out).toMatch(/^usage: quietarc COMMAND FILE/);
+    }
+    const { status, out, error } = run([]);
+    expect([status, out]).toEqual([2, ""]);
+    expect(error).toMatch(/^usage: quietarc COMMAND FILE/);
+  });
+});
+
+/** Words, exit status and the beginning of the first line on standard error, all written by hand. */
+const REFUSALS: readonly (readonly [words: string, status: number, begins: string])[] = [
+  ["simulat good.json", 2, 'quietarc: unknownCommand: there is no command "simulat". '],
+  ["constructor good.json", 2, 'quietarc: unknownCommand: there is no command "constructor". '],
+  ["operating-point", 2, "quietarc: missingFile: operating-point needs a project file. "],
+  ["simulate", 2, "quietarc: missingFile: simulate needs a project file. "],
+  ["simulate good.json good.json", 2, 'quietarc: surplusWord: "good.json" follows the file. '],
+  ["simulate --fast good.json", 2, 'quietarc: unknownOption: "--fast" is no option of simulate. '],
+  ["simulate absent.json", 2, "absent.json: cannotRead: there is no such file. Check the path."],
+  ["simulate latin.json", 2, "latin.json: notUtf8: the file is no UTF-8 text. Save it as UTF-8."],
+  ["simulate point.json", 2, "point.json: noScenario: the project has no scenario to play. "],
+  ["simulate comma.json", 2, "comma.json:1:51: notJson: a comma stands before the closing }. "],
+  ["operating-point negative.json", 2, "negative.json:3:27: notPassive: a conductance of -0.02 S "],
+  ["operating-point many.json", 2, "many.json:1:75: outOfRange: scenario[0].atS is -1 s, "],
+];
+
+describe("the command line refuses", () => {
+  it.each(REFUSALS)("%s with status %i", (words, status, begins) => {
+    const outcome = run(words.split(" "));
+    expect([outcome.status, outcome.out]).toEqual([status, ""]);
+    expect(outcome.error.slice(0, begins.length)).toBe(begins);
+    expect(outcome.error.split("\n")[0]).toMatch(/[.?]$/);
+  });
+
+  it("a bad file with three lines of it and the column marked", () => {
+    expect(run(["operating-point", "negative.json"]).error.split("\n").slice(1)).toEqual([
+      '  2 |   "load": { "kind": "admittance",',
+      '  3 |     "conductanceSiemens": -0.02 } } }',
+      "    |                           ^",
+      "",
+    ]);
+  });
+
+  it("with twenty problems at most, and counts the rest", () => {
+    const { error } = run(["operating-point", "many.json"]);
+    expect(error.match(/outOfRange/g)?.length).toBe(20);
+    expect(error.endsWith("many.json: and 5 more.\n")).toBe(true);
+  });
+});
+
+describe("the command line fails with status 1", () => {
+  it("when the solver does not converge, and gives the residual", () => {
+    const { status, out, error } = run(["operating-point", "point.json"], {
+      operatingPoint: () => ({ ok: false, residual: 0.125 }),
+    });
+    expect([status, out]).toEqual([1, ""]);
+    expect(error).toMatch(/^point\.json: noConvergence: .*0\.125/);
+  });
+
+  it("when the program itself is at fault, and says so", () => {
+    const { status, out, error } = run(["simulate", "good.json"], {
+      runScenario: () => {
+        throw new Error("invalid sample: -3");
+      },
+    });
+    expect([status, out]).toEqual([1, ""]);
+    expect(error).toMatch(/^good\.json: internalFault: invalid sample: -3\. /);
+  });
+});
