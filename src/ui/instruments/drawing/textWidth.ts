@@ -12,3 +12,17 @@ export function textWidthPx(text: string, sizePx: number, weight = 400): number 
   for (const letter of text) ems += NARROW.has(letter) ? 0.27 : BROAD.has(letter) ? 0.75 : 0.515;
   return ems * sizePx * (weight > 600 ? 1.07 : 1);
 }
+
+/** Shortens words that would run into their neighbour; the table keeps them whole. */
+export function fitText(text: string, roomPx: number, sizePx: number): string {
+  if (textWidthPx(text, sizePx) <= roomPx) return text;
+  const parts = text.split(", ");
+  while (parts.length > 1) {
+    parts.pop();
+    const shorter = parts.join(", ");
+    if (textWidthPx(shorter, sizePx) <= roomPx) return shorter;
+  }
+  let cut = parts[0] ?? "";
+  while (cut.length > 1 && textWidthPx(`${cut}…`, sizePx) > roomPx) cut = cut.slice(0, -1);
+  return `${cut.trimEnd()}…`;
+}

@@ -4,7 +4,7 @@ import { formatCelsius, formatNumber, formatQuantity } from "../../../units/form
 import type { SheetVariant } from "../../theme/metrics";
 import { DrawingView } from "../drawing/DrawingView";
 import { TableReveal } from "../TableReveal";
-import { useElementWidth } from "../useElementWidth";
+import { useElementSize } from "../useElementSize";
 import { layoutEdge } from "./edgeLayout";
 import type { EdgeHalf, EdgeView } from "./edgeView";
 
@@ -14,7 +14,7 @@ export interface PlateEdgeProps {
 }
 
 export function PlateEdge({ view, variant }: PlateEdgeProps) {
-  const { ref, widthPx } = useElementWidth<HTMLDivElement>(272);
+  const { ref, widthPx } = useElementSize<HTMLDivElement>(272);
   const id = useId();
   const layout = useMemo(
     () => layoutEdge(view, widthPx, variant, id),
@@ -44,13 +44,13 @@ export function PlateEdge({ view, variant }: PlateEdgeProps) {
   );
 }
 
-/** `isotherms 100, 200, 400 °C`: the rings too dark to carry a figure are named here. */
+/** `rings 100, 200, 400 °C`: the rings too dark to carry a figure are named here. */
 function isothermNote(view: EdgeView): string {
   const kelvins = new Set(
     [...view.thisRun.isotherms, ...view.leftAlone.isotherms].map((ring) => ring.temperatureK),
   );
   const figures = [...kelvins].sort((a, b) => a - b).map((kelvin) => (kelvin - 273.15).toFixed(0));
-  return figures.length === 0 ? "" : `isotherms ${figures.join(", ")}\u00a0°C`;
+  return figures.length === 0 ? "" : `rings ${figures.join(", ")}\u00a0°C`;
 }
 
 function metalWords(half: EdgeHalf): string {

@@ -13,7 +13,7 @@ import {
 import { metricsOf, type SheetVariant } from "../../theme/metrics";
 import { DrawingView, roleCss, textRoleCss } from "../drawing/DrawingView";
 import { StateMark } from "../state/StateMark";
-import { useElementWidth } from "../useElementWidth";
+import { useElementSize } from "../useElementSize";
 import { layoutGauge, needleAngleDeg } from "./gaugeLayout";
 import type { GaugeFrame, GaugeHandle, GaugeView } from "./gaugeView";
 
@@ -51,7 +51,7 @@ export function gaugeSentence(view: GaugeView, value: number): string {
 const HOT_STATES = new Set(["trip", "operate", "lockout"]);
 
 export function Gauge({ view, variant, initial, handle }: GaugeProps) {
-  const { ref, widthPx } = useElementWidth<HTMLDivElement>(148);
+  const { ref, widthPx } = useElementSize<HTMLDivElement>(148);
   const needle = useRef<SVGGElement | null>(null);
   const number = useRef<SVGTSpanElement | null>(null);
   const unit = useRef<SVGTSpanElement | null>(null);

@@ -40,7 +40,7 @@ export function layoutGauge(view: GaugeView, widthPx: number, sizes: SheetMetric
   const top = sizes.bodyPx + 17;
   const centreY = top + radius;
   const rise = radius * (1 - Math.cos(HALF_SWEEP_RAD));
-  const valueY = top + rise + sizes.valuePx + 17;
+  const valueY = top + rise + sizes.valuePx + 19;
   const stateY = valueY + sizes.notePx + 7;
   const at = (value: number, r: number): readonly [number, number] => {
     const turn = (needleAngleDeg(value, scale.minimum, scale.maximum) * Math.PI) / 180;
@@ -88,7 +88,7 @@ export function layoutGauge(view: GaugeView, widthPx: number, sizes: SheetMetric
     shapes.push(line("before", ...at(view.before, radius - 10), ...at(view.before, radius - 33)));
   const [minX, endY] = at(scale.minimum, radius);
   const [maxX] = at(scale.maximum, radius);
-  const endBase = endY + sizes.notePx + 2;
+  const endBase = endY + sizes.notePx + 4;
   shapes.push(words("note", minX + 1, endBase, scale.minimumWord, { anchor: "middle" }));
   shapes.push(
     words("note", Math.min(maxX + 6, widthPx), endBase, scale.maximumWord, { anchor: "end" }),

@@ -2,7 +2,7 @@
 import { type Ref, useEffect, useImperativeHandle, useMemo, useRef } from "react";
 import { metricsOf, type SheetVariant } from "../../theme/metrics";
 import { DrawingView } from "../drawing/DrawingView";
-import { useElementWidth } from "../useElementWidth";
+import { useElementSize } from "../useElementSize";
 import { drawPath, indexPath } from "./drawPath";
 import { FaultChip } from "./FaultChip";
 import { PathList } from "./PathList";
@@ -17,7 +17,7 @@ export interface PathDiagramProps {
 }
 
 export function PathDiagram({ view, variant, onToggleFault, handle }: PathDiagramProps) {
-  const { ref, widthPx } = useElementWidth<HTMLDivElement>(1416);
+  const { ref, widthPx } = useElementSize<HTMLDivElement>(1416);
   const last = useRef(view);
   const layout = useMemo(() => layoutPath(view, widthPx, variant), [view, widthPx, variant]);
   const drawer = useMemo(() => {

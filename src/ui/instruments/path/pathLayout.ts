@@ -7,6 +7,8 @@ import { ANCHOR_PX, placeSymbol } from "./pathSymbols";
 import type { FaultChoice, PathPart, PathSymbol, PathView } from "./pathView";
 import { stressBarShapes } from "./stressBar";
 
+const BAR_GAP_PX = 9;
+
 /** Relative widths of the columns; the supply hangs below the line inside the tube's. */
 const SHARES: Readonly<Record<PathSymbol, number>> = {
   exciter: 132,
@@ -19,6 +21,28 @@ const SHARES: Readonly<Record<PathSymbol, number>> = {
   relay: 128,
   line: 132,
   antenna: 112,
+};
+/** Under 1180 px the tube's three bars and the long names need a larger part. */
+const SHARES_TIGHT: Readonly<Record<PathSymbol, number>> = {
+  ...SHARES,
+  input: 112,
+  tube: 352,
+  tuning: 198,
+  coil: 110,
+  loading: 150,
+  relay: 138,
+  line: 128,
+  antenna: 108,
+};
+/** The projector's six parts, in larger type. */
+const SHARES_PROJECTOR: Readonly<Record<PathSymbol, number>> = {
+  ...SHARES,
+  exciter: 124,
+  tube: 262,
+  tuning: 216,
+  coil: 110,
+  loading: 172,
+  antenna: 116,
 };
 const SIX: readonly PathSymbol[] = [
   "exciter",
@@ -86,14 +110,15 @@ export function layoutPath(view: PathView, widthPx: number, variant: SheetVarian
   const projector = variant === "projector";
   const parts = shownParts(view, variant);
   const columns = parts.filter((part) => part.symbol !== "supply");
-  const share = columns.reduce((sum, part) => sum + SHARES[part.symbol], 0);
-  const scale = widthPx / share;
   const tight = widthPx < 1180 && !projector;
+  const shares = projector ? SHARES_PROJECTOR : tight ? SHARES_TIGHT : SHARES;
+  const share = columns.reduce((sum, part) => sum + shares[part.symbol], 0);
+  const scale = widthPx / share;
   const valueRole = tight ? "head" : "value";
   const nameY = sizes.bodyPx;
   const valueY = nameY + (tight ? 20 : sizes.valuePx + 2);
   const beforeY = valueY + sizes.notePx + 5;
-  const lineY = beforeY + (projector ? 40 : 46);
+  const lineY = beforeY + (projector ? 41 : 46);
   const barsY = lineY + 54;
   const shapes: Shape[] = [];
   const chips: PlacedChips[] = [];
@@ -102,7 +127,7 @@ export function layoutPath(view: PathView, widthPx: number, variant: SheetVarian
   let left = 0;
   for (const part of columns) {
     lefts.set(part.symbol, left);
-    left += SHARES[part.symbol] * scale;
+    left += shares[part.symbol] * scale;
   }
   const anchorOf = (symbol: PathSymbol) => (lefts.get(symbol) ?? 0) + ANCHOR_PX[symbol];
   drawFlow(columns, anchorOf, lineY, shapes);
@@ -111,7 +136,7 @@ export function layoutPath(view: PathView, widthPx: number, variant: SheetVarian
     const x = lefts.get(part.symbol) ?? 0;
     const next = columns[i + 1];
     const roomPx = (next === undefined ? widthPx : (lefts.get(next.symbol) ?? widthPx)) - x - 14;
-    shapes.push(words("body", x, nameY, part.name));
+    shapes.push(words(tight ? "labelStrong" : "body", x, nameY, part.name));
     const step = part.readings.length > 1 ? Math.max(roomPx / part.readings.length, 92) : 0;
     part.readings.forEach((reading, k) => {
       const at = x + k * step;
@@ -143,7 +168,7 @@ export function layoutPath(view: PathView, widthPx: number, variant: SheetVarian
     );
   return {
     widthPx,
-    heightPx: projector ? lineY + 68 : barsY + sizes.notePx + 16,
+    heightPx: projector ? lineY + 58 : barsY + sizes.notePx + 16,
     drawing: shapes,
     chips,
   };
@@ -218,9 +243,9 @@ function drawBars(
 ): void {
   const count = part.bars.length;
   if (count === 0) return;
-  const each = Math.min((roomPx - (count - 1) * 14) / count, count === 1 ? 210 : 96);
+  const each = Math.min((roomPx - (count - 1) * BAR_GAP_PX) / count, count === 1 ? 210 : 96);
   part.bars.forEach((bar, i) => {
-    shapes.push(...stressBarShapes(bar, x + i * (each + 14), y, each, sizes));
+    shapes.push(...stressBarShapes(bar, x + i * (each + BAR_GAP_PX), y, each, sizes));
   });
 }
 

@@ -1,6 +1,6 @@
 /** Symbols of the parts, after common circuit-diagram practice, drawn about a point of the signal line. */
 import type { Shape } from "../drawing/shapes";
-import { line, px, rect } from "../drawing/shapes";
+import { line, px, rect, words } from "../drawing/shapes";
 import type { PathPart, PathSymbol } from "./pathView";
 
 export interface PlacedSymbol {
@@ -161,7 +161,7 @@ export function placeSymbol(part: PathPart, x: number, y: number): PlacedSymbol 
           { kind: "circle", role: "symbolFilled", x: x + 22, y, radius: 3.2 },
           { kind: "circle", role: "symbolFilled", x: x + 16, y: y - 20, radius: 3.2 },
           line("plate", x - 17, y - 1, open ? x + 14 : x + 19, open ? y - 17 : y - 1),
-          path("symbolDash", `M${px(x + 16)} ${px(y - 23)}v-8`),
+          words("note", x + 23, y - 16, "bypass"),
           ...thread(x + 2, y + 5),
         ],
         leaderX: x + 14,

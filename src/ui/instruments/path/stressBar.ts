@@ -3,6 +3,7 @@ import { formatPercent } from "../../../units/format";
 import type { SheetMetrics } from "../../theme/metrics";
 import type { Shape } from "../drawing/shapes";
 import { line, rect, words } from "../drawing/shapes";
+import { fitText, textWidthPx } from "../drawing/textWidth";
 import type { StressBar } from "./pathView";
 
 const BAR_HEIGHT_PX = 7;
@@ -36,8 +37,14 @@ export function stressBarShapes(
 ): readonly Shape[] {
   const barY = y + sizes.notePx + 2;
   const { fillPx, overPx, limitPx } = barLengths(bar, widthPx);
+  const percentPx = textWidthPx(formatPercent(bar.fraction), sizes.notePx, 640);
   return [
-    words("note", x, y + sizes.notePx - 1, bar.label),
+    words(
+      "note",
+      x,
+      y + sizes.notePx - 1,
+      fitText(bar.label, widthPx - percentPx - 4, sizes.notePx),
+    ),
     words("noteStrong", x + widthPx, y + sizes.notePx - 1, formatPercent(bar.fraction), {
       anchor: "end",
       dataKey: `percent:${bar.key}`,

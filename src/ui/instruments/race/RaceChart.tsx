@@ -6,7 +6,7 @@ import { DrawingView } from "../drawing/DrawingView";
 import { StateMark } from "../state/StateMark";
 import type { MarkName } from "../state/stateWord";
 import { TableReveal } from "../TableReveal";
-import { useElementWidth } from "../useElementWidth";
+import { useElementSize } from "../useElementSize";
 import { RaceTable } from "./RaceTable";
 import { layoutRace } from "./raceLayout";
 import type { RaceView } from "./raceView";
@@ -14,8 +14,8 @@ import type { RaceView } from "./raceView";
 export interface RaceChartProps {
   readonly view: RaceView;
   readonly variant: SheetVariant;
-  /** Room for the drawing; quiet lanes fold into one line when there is less. */
-  readonly maxHeightPx?: number | null;
+  /** "room": no taller than its box, quiet lanes fold into one line. "content": as tall as it needs to be. */
+  readonly fit: "room" | "content";
   /** Offered as a button when given. */
   readonly onSavePicture?: () => void;
 }
@@ -36,7 +36,7 @@ export function RaceVerdict({ view }: { readonly view: RaceView }) {
       <span>
         {spine.margin === null || spine.clearingS === null || spine.onsetS === null
           ? spine.noMarginWord
-          : `${view.standing === "forecast" ? "margin if struck: would clear in" : "margin: cleared in"} ${formatTime(spine.clearingS, 2)}, melt onset at ${formatTime(spine.onsetS, 2)}`}
+          : `${view.standing === "forecast" ? "margin if struck: would clear in" : "margin: cleared in"} ${formatTime(spine.clearingS)}, melt onset at ${formatTime(spine.onsetS)}`}
         {spine.marginEarly !== null && (
           <small>{`early edge ${spine.marginEarly < 1 ? formatLate(spine.marginEarly) : formatRatio(spine.marginEarly)}`}</small>
         )}
@@ -53,15 +53,16 @@ export function RaceVerdict({ view }: { readonly view: RaceView }) {
   );
 }
 
-export function RaceChart({ view, variant, maxHeightPx = null, onSavePicture }: RaceChartProps) {
-  const { ref, widthPx } = useElementWidth<HTMLDivElement>(908);
+export function RaceChart({ view, variant, fit, onSavePicture }: RaceChartProps) {
+  const { ref, widthPx, heightPx: roomPx } = useElementSize<HTMLDivElement>(908);
+  const maxHeightPx = fit === "room" && roomPx > 0 ? roomPx : null;
   const titleId = useId();
   const { drawing, heightPx } = useMemo(
     () => layoutRace(view, { widthPx, maxHeightPx, variant }),
     [view, widthPx, maxHeightPx, variant],
   );
   return (
-    <section className="race" aria-labelledby={titleId} data-standing={view.standing}>
+    <section className={`race fit-${fit}`} aria-labelledby={titleId} data-standing={view.standing}>
       <div className="zone-head">
         <h2 id={titleId}>{view.title}</h2>
         <span className="note race-note">{view.note}</span>

@@ -3,8 +3,8 @@
 import type { LineRole } from "../drawing/roles";
 import type { Shape } from "../drawing/shapes";
 import { line, px, rect, words } from "../drawing/shapes";
-import { textWidthPx } from "../drawing/textWidth";
-import { fit, groundAt } from "./monitorLanes";
+import { fitText, textWidthPx } from "../drawing/textWidth";
+import { groundAt } from "./monitorLanes";
 import { AXIS_TO_S, xOf } from "./raceAxis";
 import type { PlannedLane, RacePlan } from "./racePlan";
 import type { DamageLane, RacePoint, RaceView } from "./raceView";
@@ -62,14 +62,14 @@ function drawTall(
       "body",
       0,
       y + sizes.bodyPx + 2,
-      plan.narrow ? fit(lane.name, axis.leftPx - 4, sizes.bodyPx) : lane.name,
+      plan.narrow ? fitText(lane.name, axis.leftPx - 4, sizes.bodyPx) : lane.name,
     ),
   );
   if (!plan.narrow) {
     lane.notes.slice(0, 2).forEach((note, i) => {
       const base = y + sizes.bodyPx + 2 + (i + 1) * (sizes.notePx + 2);
       if (base < floorY + 5)
-        shapes.push(words("note", 0, base, fit(note, axis.leftPx - 8, sizes.notePx)));
+        shapes.push(words("note", 0, base, fitText(note, axis.leftPx - 8, sizes.notePx)));
     });
   }
   const onsetX = lane.onsetS === null ? null : xOf(axis, lane.onsetS);
@@ -127,13 +127,13 @@ function drawTall(
     }
     const x = axis.rightPx + 10;
     shapes.push(words("body", x, y + sizes.bodyPx + 3, lane.head));
-    lane.headNotes.slice(0, 2).forEach((note, i) => {
+    lane.headNotes.slice(0, sizes.notePx > 12 ? 1 : 2).forEach((note, i) => {
       shapes.push(
         words(
           "note",
           x,
           y + sizes.bodyPx + 3 + (i + 1) * (sizes.notePx + 2),
-          fit(note, plan.widthPx - x, sizes.notePx),
+          fitText(note, plan.widthPx - x, sizes.notePx),
         ),
       );
     });
@@ -161,7 +161,7 @@ function drawLow(
 ): void {
   const { axis, sizes } = plan;
   const base = y + height - 3.6;
-  shapes.push(words("label", 0, base, fit(lane.name, axis.leftPx - 6, sizes.labelPx)));
+  shapes.push(words("label", 0, base, fitText(lane.name, axis.leftPx - 6, sizes.labelPx)));
   const lift = height - 4;
   area("heatHatch", curve(plan, lane.leftAlone, y + height - 1, lift, true), shapes);
   area("heatFill", curve(plan, lane.burning, y + height - 1, lift, true), shapes);
@@ -170,7 +170,7 @@ function drawLow(
       "note",
       axis.leftPx + 8,
       base,
-      fit(lane.why, axis.rightPx - axis.leftPx - 20, sizes.notePx),
+      fitText(lane.why, axis.rightPx - axis.leftPx - 20, sizes.notePx),
       { halo: groundAt(plan, view, axis.leftPx) },
     ),
   );
@@ -179,7 +179,7 @@ function drawLow(
       lane.onsetS === null ? "labelSoft" : "labelStrong",
       axis.rightPx + 10,
       base,
-      fit(lane.head, plan.widthPx - axis.rightPx - 10, sizes.labelPx),
+      fitText(lane.head, plan.widthPx - axis.rightPx - 10, sizes.labelPx),
     ),
   );
 }

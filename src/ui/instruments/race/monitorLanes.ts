@@ -1,8 +1,8 @@
 /** Protection lanes: dotted filter, pickup triangle, confirm bar with one notch a scan, operate square, trip octagon. */
 import { formatTime, timeParts } from "../../../units/format";
-import type { Shape } from "../drawing/shapes";
+import type { RichText, Shape } from "../drawing/shapes";
 import { line, rect, words } from "../drawing/shapes";
-import { textWidthPx } from "../drawing/textWidth";
+import { fitText, textWidthPx } from "../drawing/textWidth";
 import { markAt } from "../state/stateShapes";
 import { xOf } from "./raceAxis";
 import type { PlannedLane, RacePlan } from "./racePlan";
@@ -24,7 +24,7 @@ export function drawMonitorLanes(view: RaceView, plan: RacePlan, shapes: Shape[]
     );
   }
   if (plan.foldedWord !== "")
-    shapes.push(words("label", 0, plan.foldedY + plan.sizes.labelPx, plan.foldedWord));
+    shapes.push(words("label", 0, plan.foldedY + plan.sizes.labelPx + 3, plan.foldedWord));
 }
 
 function drawLeading(
@@ -42,7 +42,7 @@ function drawLeading(
         "note",
         0,
         mid + sizes.bodyPx * 0.3 + sizes.notePx + 3,
-        fit(lane.setting, axis.leftPx - 8, sizes.notePx),
+        fitText(lane.setting, axis.leftPx - 8, sizes.notePx),
       ),
     );
   const pickupX = lane.pickup === null ? null : xOf(axis, lane.pickup.atS);
@@ -50,7 +50,7 @@ function drawLeading(
   const nowX = plan.nowX ?? Number.POSITIVE_INFINITY;
   if (pickupX !== null && lane.pickup !== null) {
     shapes.push(line("filterLine", axis.leftPx, mid, pickupX - 6, mid));
-    const filterWord = `filter ${formatTime(lane.pickup.atS, 2)}`;
+    const filterWord = `filter ${formatTime(lane.pickup.atS)}`;
     const roomPx = pickupX - 10 - axis.leftPx;
     if (!plan.narrow && roomPx > textWidthPx(filterWord, sizes.notePx) + 12) {
       shapes.push(
@@ -99,7 +99,7 @@ function drawLeading(
     }
     shapes.push(markAt(lane.pickup.happened ? "pickup" : "shadow pickup", pickupX, mid - 0.5, 15));
     if (!plan.narrow) {
-      const { number } = timeParts(lane.pickup.atS, 2);
+      const { number } = timeParts(lane.pickup.atS);
       const inOneUnit =
         lane.operate !== null &&
         timeParts(lane.operate.atS).unit === timeParts(lane.pickup.atS).unit;
@@ -108,7 +108,7 @@ function drawLeading(
           "noteInk",
           pickupX + 4,
           mid + 9 + sizes.notePx,
-          inOneUnit ? `pickup ${number}` : `pickup ${formatTime(lane.pickup.atS, 2)}`,
+          inOneUnit ? `pickup ${number}` : `pickup ${formatTime(lane.pickup.atS)}`,
           { anchor: "end", halo: groundAt(plan, view, pickupX) },
         ),
       );
@@ -136,6 +136,25 @@ function drawLeading(
   drawState(plan, lane, mid, true, shapes);
 }
 
+/** Breaks words with strong parts into lines at commas; null when even one part is too wide. */
+function wrapRuns(runs: RichText, roomPx: number, sizePx: number): readonly RichText[] | null {
+  const width = (line: RichText) =>
+    line.reduce(
+      (sum, run) => sum + textWidthPx(run.text, sizePx, run.strong === true ? 680 : 400),
+      0,
+    );
+  if (width(runs) <= roomPx) return [runs];
+  const breaks = runs.flatMap((run, i) => (i > 0 && run.text.startsWith(", ") ? [i] : []));
+  for (const at of breaks.toReversed()) {
+    const first = [...runs.slice(0, at), { text: "," }];
+    const second = runs
+      .slice(at)
+      .map((run, i) => (i === 0 ? { ...run, text: run.text.slice(2) } : run));
+    if (width(first) <= roomPx && width(second) <= roomPx) return [first, second];
+  }
+  return null;
+}
+
 function drawWords(
   view: RaceView,
   plan: RacePlan,
@@ -145,24 +164,28 @@ function drawWords(
   shapes: Shape[],
 ): void {
   const { sizes, axis } = plan;
-  const first = lane.words.map((run) => run.text).join("");
-  const widest = Math.max(
-    textWidthPx(first, sizes.labelPx),
-    textWidthPx(lane.subWords, sizes.notePx),
-  );
-  const leader = Math.max(
-    fromX + 26,
-    plan.nowX !== null && plan.nowX > fromX && plan.nowX < fromX + 26 ? plan.nowX + 8 : 0,
-  );
-  if (plan.narrow || leader + 4 + textWidthPx(first, sizes.labelPx) > axis.rightPx + 60) return;
+  if (plan.narrow || lane.words.length === 0) return;
+  const nowIsClose = plan.nowX !== null && plan.nowX > fromX && plan.nowX < fromX + 26;
+  const leader = Math.max(fromX + 26, nowIsClose ? (plan.nowX ?? 0) + 8 : 0);
+  const roomPx = axis.rightPx - leader - 4;
+  const lines = wrapRuns(lane.words, roomPx, sizes.labelPx);
+  if (lines === null) return;
+  const ground = groundAt(plan, view, leader + roomPx / 2);
   shapes.push(line("thin", fromX, mid, leader, mid));
-  const ground = groundAt(plan, view, leader + widest / 2);
-  shapes.push(words("label", leader + 4, mid - 4, lane.words, { halo: ground }));
-  const roomPx = axis.rightPx + 4 - leader;
+  lines.forEach((runs, i) => {
+    shapes.push(
+      words("label", leader + 4, mid - 4 + i * (sizes.labelPx + 4), runs, { halo: ground }),
+    );
+  });
+  if (lines.length > 1 || lane.subWords === "") return;
   shapes.push(
-    words("note", leader + 4, mid + sizes.notePx + 1, fit(lane.subWords, roomPx, sizes.notePx), {
-      halo: ground,
-    }),
+    words(
+      "note",
+      leader + 4,
+      mid + sizes.notePx + 1,
+      fitText(lane.subWords, roomPx, sizes.notePx),
+      { halo: ground },
+    ),
   );
 }
 
@@ -179,7 +202,7 @@ function drawQuiet(
     axis.leftPx - 6 - (lane.device === "" ? 0 : textWidthPx(lane.device, sizes.notePx) + 4);
   shapes.push(
     words("label", 0, base, [
-      { text: fit(lane.name, nameRoom, sizes.labelPx) },
+      { text: fitText(lane.name, nameRoom, sizes.labelPx) },
       ...(lane.device === "" ? [] : [{ text: ` ${lane.device}`, role: "note" as const }]),
     ]),
   );
@@ -189,7 +212,7 @@ function drawQuiet(
         "note",
         axis.leftPx + 8,
         base,
-        fit(lane.why, axis.rightPx - axis.leftPx - 12, sizes.notePx),
+        fitText(lane.why, axis.rightPx - axis.leftPx - 12, sizes.notePx),
         { halo: groundAt(plan, view, axis.leftPx) },
       ),
     );
@@ -211,7 +234,7 @@ function drawQuiet(
     shapes.push(markAt(lane.pickup.happened ? "pickup" : "shadow pickup", pickupX, mid, 12));
     if (operateX !== null)
       shapes.push(markAt(solid ? "operate" : "operate ahead", operateX, mid, 12));
-    const pickupWord = `pickup ${formatTime(lane.pickup.atS, 2)}`;
+    const pickupWord = `pickup ${formatTime(lane.pickup.atS)}`;
     if (pickupX - axis.leftPx > textWidthPx(pickupWord, sizes.notePx) + 10) {
       shapes.push(
         words("noteInk", pickupX - 9, base, pickupWord, {
@@ -245,7 +268,7 @@ function drawState(
   if (tall) {
     shapes.push(
       words("body", x + 12, mid + 4, lane.stateWord),
-      words("note", x + 12, mid + 6 + sizes.notePx, fit(lane.stateNote, roomPx, sizes.notePx)),
+      words("note", x + 12, mid + 6 + sizes.notePx, fitText(lane.stateNote, roomPx, sizes.notePx)),
     );
   } else {
     const long = lane.stateNote === "" ? lane.stateWord : `${lane.stateWord} ${lane.stateNote}`;
@@ -259,18 +282,4 @@ function drawState(
       words(lane.pickup === null ? "labelSoft" : "label", x + 12, mid + sizes.labelPx * 0.34, text),
     );
   }
-}
-
-/** Shortens words that would run into their neighbour; the table keeps them whole. */
-export function fit(text: string, roomPx: number, sizePx: number): string {
-  if (textWidthPx(text, sizePx) <= roomPx) return text;
-  const parts = text.split(", ");
-  while (parts.length > 1) {
-    parts.pop();
-    const shorter = parts.join(", ");
-    if (textWidthPx(shorter, sizePx) <= roomPx) return shorter;
-  }
-  let cut = parts[0] ?? "";
-  while (cut.length > 1 && textWidthPx(`${cut}…`, sizePx) > roomPx) cut = cut.slice(0, -1);
-  return `${cut.trimEnd()}…`;
 }

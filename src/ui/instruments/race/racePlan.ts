@@ -49,6 +49,30 @@ function foldWord(folded: readonly MonitorLane[]): string {
   return `${folded.length} more: ${states.join(", ")}`;
 }
 
+/** Damage lanes of a sheet: the struck part alone, or parts below rating folded into one, where room is short. */
+function shownLanes(
+  lanes: RaceView["damage"],
+  variant: SheetVariant,
+  struckOnly: boolean,
+): RaceView["damage"] {
+  if (struckOnly) {
+    const tall = lanes.filter((lane) => lane.tall);
+    return tall.length > 0 ? tall : lanes.slice(0, 1);
+  }
+  const quiet = lanes.filter((lane) => !lane.tall && lane.onsetS === null);
+  const first = quiet[0];
+  if (variant !== "compact" || first === undefined || quiet.length < 2) return lanes;
+  const names = quiet.map((lane, i) => (i === 0 ? lane.name : lane.name.toLowerCase())).join(", ");
+  const heads = [...new Set(quiet.map((lane) => lane.head))];
+  const folded = {
+    ...first,
+    name: names,
+    why: quiet.map((lane) => lane.why).join("; "),
+    head: heads.join(", "),
+  };
+  return [...lanes.filter((lane) => !quiet.includes(lane)), folded];
+}
+
 /** Works out columns and rows for a box. */
 export function planRace(view: RaceView, box: RaceBox): RacePlan {
   const sizes = metricsOf(box.variant);
@@ -58,15 +82,14 @@ export function planRace(view: RaceView, box: RaceBox): RacePlan {
   const state = narrow ? 2 : projector ? 112 : box.widthPx < 760 ? 88 : 102;
   const axis = { leftPx: label, rightPx: box.widthPx - state };
   const quiet = sizes.labelPx + 3.2;
-  const tallLane = projector ? 56 : 46;
+  const tallLane = projector ? 53 : 46;
   const spine = sizes.marginPx + sizes.labelPx * 2 + 8 + (projector ? 2 : 0);
   const axisBand = sizes.labelPx + 8;
   const tallDamage = projector ? 44 : 46;
   const topY = sizes.labelPx + 6;
 
   const ordered = orderLanes(view.monitors);
-  const damageLanes = projector || narrow ? view.damage.filter((lane) => lane.tall) : view.damage;
-  const shownDamage = damageLanes.length > 0 ? damageLanes : view.damage.slice(0, 1);
+  const shownDamage = shownLanes(view.damage, box.variant, projector || narrow);
   const damageHeight = shownDamage.reduce(
     (sum, lane) => sum + (lane.tall ? tallDamage + 4 : quiet),
     0,
@@ -79,10 +102,7 @@ export function planRace(view: RaceView, box: RaceBox): RacePlan {
   else if (box.variant === "compact") shown = ordered.filter((lane) => lane.pickup !== null);
   if (box.maxHeightPx !== null) {
     const room = box.maxHeightPx - fixed;
-    while (
-      shown.length > 0 &&
-      total(shown, laneHeight) + (shown.length < ordered.length ? quiet : 0) > room
-    ) {
+    while (shown.length > 0 && total(shown, laneHeight) > room) {
       if (shown.at(-1)?.leading === true) break;
       shown = shown.slice(0, -1);
     }
@@ -95,7 +115,6 @@ export function planRace(view: RaceView, box: RaceBox): RacePlan {
     return planned;
   });
   const foldedY = y;
-  if (folded.length > 0) y += quiet;
   const spineY = y;
   const axisY = spineY + spine;
   const damageY = axisY + axisBand;

@@ -77,7 +77,6 @@ export function drawSpine(view: RaceView, plan: RacePlan, shapes: Shape[]): void
   }
   drawAxis(plan, shapes);
   let takenTo = axis.leftPx;
-  let takenFrom = axis.rightPx;
   if (clearX !== null) {
     const leading = plan.monitors.find(({ lane }) => lane.leading);
     const top = leading === undefined ? spineY : leading.y + leading.height * 0.42 + 8;
@@ -91,33 +90,13 @@ export function drawSpine(view: RaceView, plan: RacePlan, shapes: Shape[]): void
       line(view.standing === "forecast" ? "onsetDue" : "onset", onsetX, dimY - 8, onsetX, lineEnd),
     );
     takenTo = Math.max(takenTo, onsetX);
-    takenFrom = onsetX;
   }
   drawMargin(view, plan, clearX, onsetX, dimY, shapes);
   if (onsetX !== null && operator.margin !== null) {
-    const text =
-      operator.margin < 1
-        ? formatLate(operator.margin)
-        : `in time, ${formatRatio(operator.margin)}`;
     const from = Math.min(onsetX, operatorX);
     const to = Math.max(onsetX, operatorX);
     if (to - from > 26) shapes.push(dimension("dimensionMinor", from, to, dimY));
-    const head = textWidthPx(text, sizes.headPx, 660) + 6 <= bandX - takenTo;
-    const role = head ? "head" : "labelStrong";
-    const x = head ? (takenTo + bandX) / 2 : bandX - 4;
-    const base = dimY - 7;
-    if (
-      textWidthPx(text, head ? sizes.headPx : sizes.labelPx, 680) + 4 < bandX - takenFrom ||
-      head
-    ) {
-      shapes.push(words(role, x, base, text, { anchor: head ? "middle" : "end" }));
-      if (!plan.narrow)
-        shapes.push(
-          words("label", x, base - sizes.headPx - 2, "operator alone", {
-            anchor: head ? "middle" : "end",
-          }),
-        );
-    }
+    drawOperatorWords(operator.margin, takenTo, bandX, dimY, plan, shapes);
   }
   if (!plan.narrow) {
     const seconds = `${operator.earliestS} to ${operator.latestS}\u00a0s`;
@@ -127,6 +106,32 @@ export function drawSpine(view: RaceView, plan: RacePlan, shapes: Shape[]): void
     );
   }
   shapes.push(line("hair", 0, plan.damageY, plan.axis.rightPx, plan.damageY));
+}
+
+/** By how much a person alone is late, as large as the room between onset and band allows. */
+function drawOperatorWords(
+  margin: number,
+  fromX: number,
+  toX: number,
+  dimY: number,
+  plan: RacePlan,
+  shapes: Shape[],
+): void {
+  const { sizes } = plan;
+  const whole = margin < 1 ? formatLate(margin) : `in time, ${formatRatio(margin)}`;
+  const short = margin < 1 ? `${formatRatio(1 / margin)} late` : formatRatio(margin);
+  const roomPx = toX - fromX - 6;
+  const x = (fromX + toX) / 2;
+  const choices = [
+    { role: "head", text: whole, sizePx: sizes.headPx },
+    { role: "labelStrong", text: whole, sizePx: sizes.labelPx },
+    { role: "labelStrong", text: short, sizePx: sizes.labelPx },
+  ] as const;
+  const chosen = choices.find(({ text, sizePx }) => textWidthPx(text, sizePx, 640) <= roomPx);
+  if (chosen === undefined) return;
+  shapes.push(words(chosen.role, x, dimY - 7, chosen.text, { anchor: "middle" }));
+  if (plan.narrow || textWidthPx("operator alone", sizes.labelPx) > roomPx) return;
+  shapes.push(words("label", x, dimY - 9 - chosen.sizePx, "operator alone", { anchor: "middle" }));
 }
 
 function drawMargin(
@@ -150,13 +155,7 @@ function drawMargin(
     const anchor = clearX === null ? {} : ({ anchor: "end" } as const);
     if (clearX !== null && spine.clearingS !== null) {
       shapes.push(
-        words(
-          "labelStrong",
-          x,
-          dimY + 6,
-          `clearing time ${formatTime(spine.clearingS, 2)}`,
-          anchor,
-        ),
+        words("labelStrong", x, dimY + 6, `clearing time ${formatTime(spine.clearingS)}`, anchor),
       );
     }
     shapes.push(words("head", x, dimY - 14, spine.noMarginWord, anchor));
@@ -174,7 +173,7 @@ function drawMargin(
   if (right - left > 26) shapes.push(dimension("dimension", left, right, dimY));
   else shapes.push(line("dimension", left, dimY, right, dimY));
   shapes.push(words(role, figureX, dimY - 8, figure, anchor));
-  const spare = `${formatTime(Math.abs(spine.onsetS - spine.clearingS), 2)}`;
+  const spare = `${formatTime(Math.abs(spine.onsetS - spine.clearingS))}`;
   const name = late
     ? `${formatLate(spine.margin)}, ${spare}`
     : `${view.standing === "forecast" ? "margin if struck" : "margin"} ${spare}`;
@@ -209,10 +208,16 @@ function drawMargin(
     }
   }
   if (plan.narrow) return;
+  if (late) {
+    shapes.push(
+      words("label", right + 8, dimY - sizes.labelPx * 2 - 10, "clearing time"),
+      words("labelStrong", right + 8, dimY - sizes.labelPx - 7, formatTime(spine.clearingS)),
+    );
+    return;
+  }
   const tagX = inside
     ? left - 8
     : figureX - Math.max(figurePx, nameInside ? 0 : textWidthPx(name, sizes.labelPx, 680)) - 18;
-  if (late) return;
   shapes.push(
     words(
       "label",
@@ -222,9 +227,7 @@ function drawMargin(
       { anchor: "end" },
     ),
   );
-  shapes.push(
-    words("labelStrong", tagX, dimY + 4, formatTime(spine.clearingS, 2), { anchor: "end" }),
-  );
+  shapes.push(words("labelStrong", tagX, dimY + 4, formatTime(spine.clearingS), { anchor: "end" }));
 }
 
 /** The operator's band over the damage lanes, and a label where it runs past the axis. */

@@ -12,7 +12,7 @@ import { metricsOf, type SheetVariant } from "../../theme/metrics";
 import { DrawingView, roleCss, textRoleCss } from "../drawing/DrawingView";
 import { type Drawing, line, px, type Shape, words } from "../drawing/shapes";
 import { TableReveal } from "../TableReveal";
-import { useElementWidth } from "../useElementWidth";
+import { useElementSize } from "../useElementSize";
 import type { StripFrame, StripHandle, StripLane, StripView } from "./stripView";
 import { type TraceBox, tracePath } from "./tracePath";
 
@@ -89,7 +89,7 @@ function layoutStrip(view: StripView, widthPx: number, variant: SheetVariant): S
 }
 
 export function StripChart({ view, variant, handle }: StripChartProps) {
-  const { ref, widthPx } = useElementWidth<HTMLDivElement>(272);
+  const { ref, widthPx } = useElementSize<HTMLDivElement>(272);
   const titleId = useId();
   const last = useRef<StripFrame | null>(null);
   const layout = useMemo(() => layoutStrip(view, widthPx, variant), [view, widthPx, variant]);

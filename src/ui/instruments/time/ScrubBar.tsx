@@ -11,7 +11,7 @@ import {
 import { DrawingView } from "../drawing/DrawingView";
 import { line, rect, type Shape, words } from "../drawing/shapes";
 import { markAt } from "../state/stateShapes";
-import { useElementWidth } from "../useElementWidth";
+import { useElementSize } from "../useElementSize";
 import { fractionAt, instantAt } from "./recordScale";
 import type { TimeBarView } from "./timeView";
 
@@ -31,8 +31,14 @@ const PAD_PX = 8;
 const LINE_Y = 23;
 const FINE = 0.005;
 
+/** Words at the ends stay inside the bar. */
+function tickAnchor(x: number, widthPx: number): { readonly anchor?: "middle" | "end" } {
+  if (x < 20) return {};
+  return { anchor: x > widthPx - 20 ? "end" : "middle" };
+}
+
 export function ScrubBar({ view, initialHeadS, initialWords, onScrub, handle }: ScrubBarProps) {
-  const { ref, widthPx } = useElementWidth<HTMLDivElement>(600);
+  const { ref, widthPx } = useElementSize<HTMLDivElement>(600);
   const thumb = useRef<SVGGElement | null>(null);
   const headS = useRef(initialHeadS);
   const drawer = useMemo<ScrubHandle>(() => {
@@ -73,7 +79,12 @@ export function ScrubBar({ view, initialHeadS, initialWords, onScrub, handle }: 
     for (const tick of view.ticks) {
       shapes.push(line("thin", x(tick.atS), LINE_Y, x(tick.atS), LINE_Y + 5));
       if (x(tick.atS) - lastX < 34) continue;
-      shapes.push(words("note", x(tick.atS), 39, tick.word, { anchor: "middle", halo: "sheet" }));
+      shapes.push(
+        words("note", x(tick.atS), 39, tick.word, {
+          ...tickAnchor(x(tick.atS), widthPx),
+          halo: "sheet",
+        }),
+      );
       lastX = x(tick.atS);
     }
     let row = 0;

@@ -1,21 +1,28 @@
-/** Width of an element in whole CSS pixels, followed as the page is laid out. */
+/** Size of an element in whole CSS pixels, followed as the page is laid out. */
 import { type RefObject, useLayoutEffect, useRef, useState } from "react";
 
 export interface MeasuredElement<T extends Element> {
   readonly ref: RefObject<T | null>;
   readonly widthPx: number;
+  /** Of the content box; 0 before the first layout. */
+  readonly heightPx: number;
 }
 
 /** Measures an element; `initialPx` holds until the first layout and where nothing is laid out at all. */
-export function useElementWidth<T extends Element>(initialPx: number): MeasuredElement<T> {
+export function useElementSize<T extends Element>(initialPx: number): MeasuredElement<T> {
   const ref = useRef<T | null>(null);
-  const [widthPx, setWidthPx] = useState(initialPx);
+  const [size, setSize] = useState({ widthPx: initialPx, heightPx: 0 });
   useLayoutEffect(() => {
     const element = ref.current;
     if (element === null) return;
     const measure = () => {
-      const measured = Math.floor(element.getBoundingClientRect().width);
-      if (measured > 0) setWidthPx(measured);
+      const box = element.getBoundingClientRect();
+      const widthPx = Math.floor(box.width);
+      const heightPx = Math.floor(box.height);
+      if (widthPx <= 0) return;
+      setSize((old) =>
+        old.widthPx === widthPx && old.heightPx === heightPx ? old : { widthPx, heightPx },
+      );
     };
     measure();
     if (typeof ResizeObserver === "undefined") return;
@@ -23,5 +30,5 @@ export function useElementWidth<T extends Element>(initialPx: number): MeasuredE
     observer.observe(element);
     return () => observer.disconnect();
   }, []);
-  return { ref, widthPx };
+  return { ref, ...size };
 }
