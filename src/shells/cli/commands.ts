@@ -11,7 +11,7 @@ import { excerpt } from "../../formats/excerpt";
 import type { Problem } from "../../formats/problem";
 import { MAX_CHARACTERS, readProject } from "../../formats/projectFile";
 import type { Project } from "../../project/types";
-import type { Engine, Surroundings } from "./engine";
+import type { Engine, Shortfall, Surroundings } from "./engine";
 
 export const DONE = 0;
 export const FAILED = 1;
@@ -132,11 +132,19 @@ function runOn(path: string, command: Command, engine: Engine, around: Surroundi
 
 function solvePoint(project: Project, engine: Engine, label: string): CommandResult {
   const solved = engine.operatingPoint(project.station);
-  if (solved.ok) return { ok: true, value: solved.point };
+  return solved.ok ? { ok: true, value: solved.point } : explain(solved, label);
+}
+
+function explain(shortfall: Shortfall, label: string): CommandResult {
+  if (shortfall.kind === "design") {
+    const { problem } = shortfall;
+    const complaint = `${label}: cannotDesign: ${problem}. Change the station, or give its tank as "explicitPi".`;
+    return { ok: false, status: REFUSED, complaint };
+  }
   return {
     ok: false,
     status: FAILED,
-    complaint: `${label}: noConvergence: no settled state was found; the residual stayed at ${solved.residual}. Check values that are far from usual.`,
+    complaint: `${label}: noConvergence: no settled state was found; the residual stayed at ${shortfall.residual}. Check values that are far from usual.`,
   };
 }
 
@@ -164,5 +172,8 @@ function complaintOf(label: string, text: string, problem: Problem): string {
   const { line, column, code, message, remedy } = problem;
   const head = `${label}:${line}:${column}: ${code}: ${message}. ${remedy}${/[.?!]$/.test(remedy) ? "" : "."}\n`;
   const lines = excerpt(text.startsWith("\ufeff") ? text.slice(1) : text, line, column);
-  return problem.quoted === "" ? head : `${head}${lines.replace(/^/gm, "  ")}\n`;
+  // Of an empty file, or one that is far too long, there is nothing worth showing.
+  return code === "emptyFile" || code === "tooLarge"
+    ? head
+    : `${head}${lines.replace(/^/gm, "  ")}\n`;
 }

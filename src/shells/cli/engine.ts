@@ -1,13 +1,16 @@
 /** What the command line needs of the simulation. Given from outside, so that the commands can be tested alone. */
 import type { Project, Station } from "../../project/types";
 
+/** Why there is no result: the station cannot be built as asked, or the solver gave up at this residual. */
+export type Shortfall =
+  | { readonly ok: false; readonly kind: "design"; readonly problem: string }
+  | { readonly ok: false; readonly kind: "convergence"; readonly residual: number };
+
 export interface Engine {
-  /** The settled state of a station under its full drive, or the residual at which the solver gave up. */
+  /** The settled state of a station under its full drive. */
   readonly operatingPoint: (
     station: Station,
-  ) =>
-    | { readonly ok: true; readonly point: object }
-    | { readonly ok: false; readonly residual: number };
+  ) => { readonly ok: true; readonly point: object } | Shortfall;
   /** The scenario from start to end in one go. */
   readonly runScenario: (project: Project) => object;
 }

@@ -1,5 +1,6 @@
 /** Command line entry: ties the commands to the simulation, the file system and the process. */
 import { readFileSync } from "node:fs";
+import { operatingPoint } from "../../simulation/operatingPoint";
 import { runCommand } from "./commands";
 import type { Engine, Surroundings } from "./engine";
 
@@ -24,9 +25,7 @@ const around: Surroundings = {
 };
 
 const engine: Engine = {
-  operatingPoint: () => {
-    throw new Error("the solver is not part of this version");
-  },
+  operatingPoint,
   runScenario: () => {
     throw new Error("the simulation is not part of this version");
   },

@@ -134,10 +134,20 @@ describe("the command line refuses", () => {
   });
 });
 
+describe("the command line refuses a station", () => {
+  it("that cannot be built as asked, and says why", () => {
+    const { status, out, error } = run(["operating-point", "point.json"], {
+      operatingPoint: () => ({ ok: false, kind: "design", problem: "the load is too small" }),
+    });
+    expect([status, out]).toEqual([2, ""]);
+    expect(error).toMatch(/^point\.json: cannotDesign: the load is too small\. /);
+  });
+});
+
 describe("the command line fails with status 1", () => {
   it("when the solver does not converge, and gives the residual", () => {
     const { status, out, error } = run(["operating-point", "point.json"], {
-      operatingPoint: () => ({ ok: false, residual: 0.125 }),
+      operatingPoint: () => ({ ok: false, kind: "convergence", residual: 0.125 }),
     });
     expect([status, out]).toEqual([1, ""]);
     expect(error).toMatch(/^point\.json: noConvergence: .*0\.125/);
