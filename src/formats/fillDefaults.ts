@@ -14,6 +14,7 @@ import {
 } from "../project/defaults";
 import { FAULTS, usualSeverity } from "../project/faults";
 import type { FaultName, PartName } from "../project/types";
+import { LONGEST_S } from "./problem";
 
 type Plain = { [name: string]: unknown };
 
@@ -39,7 +40,20 @@ export function fillDefaults(given: Plain): Plain {
   result.station = Object.hasOwn(given, "station") ? fillStation(given.station) : station;
   result.monitors = Object.hasOwn(given, "monitors") ? fillMonitors(given.monitors) : monitors;
   result.scenario = Object.hasOwn(given, "scenario") ? fillScenario(given.scenario) : scenario;
+  if (!Object.hasOwn(given, "endS")) result.endS = usualEndS(result.scenario, usual.endS);
   return result;
+}
+
+/** A file that does not say when it ends runs its usual time, or to the second after its last entry. */
+function usualEndS(scenario: unknown, usualS: number): number {
+  let endS = usualS;
+  for (const entry of Array.isArray(scenario) ? scenario : []) {
+    const atS = isPlain(entry) ? entry.atS : undefined;
+    if (typeof atS === "number" && atS >= 0 && atS < LONGEST_S - 1) {
+      endS = Math.max(endS, Math.ceil(atS + 1));
+    }
+  }
+  return endS;
 }
 
 function fillStation(given: unknown): unknown {

@@ -1,10 +1,11 @@
 /** Checks of what no shape can tell: names that must exist, values that must fit together, loads that must be passive. */
 import { FAULTS, faultFits } from "../project/faults";
 import { keyText } from "../project/morse";
-import type { ControlName, MonitorDef, Project, ScenarioEntry, Station } from "../project/types";
+import type { ControlName, MonitorDef, Project, ScenarioEntry } from "../project/types";
 import { outOfRange } from "./explain";
+import { checkStation } from "./meaningStation";
 import { nearestName } from "./nearest";
-import { type Finding, type Notice, type PathStep, placeOf } from "./problem";
+import { type Finding, finding, type Notice, type PathStep, placeOf } from "./problem";
 
 /** Ranges of the knobs a scenario may turn. */
 const CONTROL_RANGES: Readonly<
@@ -16,9 +17,6 @@ const CONTROL_RANGES: Readonly<
   loadSwr: { min: 1, max: 1000, unit: "" },
   loadPhaseRad: { min: -7, max: 7, unit: "rad" },
 };
-
-/** The largest reflection the solver takes; a lossless load is as good as this. */
-const LARGEST_REFLECTION = 0.9999;
 
 const NS_PER_S = 1e9;
 
@@ -59,113 +57,6 @@ export function noticesOf(project: Project): Notice[] {
     }
   }
   return notices;
-}
-
-function finding(
-  code: Finding["code"],
-  path: readonly PathStep[],
-  message: string,
-  remedy: string,
-): Finding {
-  return { code, path, at: "value", message, remedy };
-}
-
-function checkStation(station: Station): Finding[] {
-  const findings: Finding[] = [];
-  const { load, tank, arc, erosion } = station;
-  if (load.kind === "admittance" && load.conductanceSiemens < 0) {
-    findings.push(
-      finding(
-        "notPassive",
-        ["station", "load", "conductanceSiemens"],
-        `a conductance of ${load.conductanceSiemens} S would feed power back: no antenna or line does`,
-        "give 0 S or more; an open load is 0, a matched one 0.02",
-      ),
-    );
-  }
-  if (load.kind === "reflection" && load.magnitude > LARGEST_REFLECTION) {
-    const path = ["station", "load", "magnitude"];
-    findings.push(
-      load.magnitude > 1
-        ? finding(
-            "notPassive",
-            path,
-            `a reflection of magnitude ${load.magnitude} would return more than it receives`,
-            `give a magnitude from 0 to ${LARGEST_REFLECTION}`,
-          )
-        : outOfRange(path, load.magnitude, {
-            min: 0,
-            max: LARGEST_REFLECTION,
-            aboveMin: false,
-            belowMax: false,
-            unit: "",
-          }),
-    );
-  }
-  if (tank.kind === "designedPi") findings.push(...checkBands(tank.bands, station.freqHz));
-  else if (tank.strayF >= tank.tuningF) {
-    findings.push(
-      finding(
-        "wrongOrder",
-        ["station", "tank", "strayF"],
-        `the fixed part, ${tank.strayF} F, is not smaller than the whole plate-node capacitance, ${tank.tuningF} F`,
-        "tuningF is the whole capacitance, strays included; give the smaller part as strayF",
-      ),
-    );
-  }
-  if (arc !== undefined && arc.place !== "coilTap" && arc.tapFraction !== undefined) {
-    findings.push(
-      finding(
-        "wrongPlace",
-        ["station", "arc", "tapFraction"],
-        `an arc at ${arc.place} has no tap`,
-        'remove "tapFraction", or set the place to "coilTap"',
-      ),
-    );
-  }
-  if (erosion.early.spotAPerM2 < erosion.late.spotAPerM2) {
-    findings.push(
-      finding(
-        "wrongOrder",
-        ["station", "erosion", "early", "spotAPerM2"],
-        `the early edge's current density, ${erosion.early.spotAPerM2}, is below the late edge's, ${erosion.late.spotAPerM2}`,
-        "a denser spot melts earlier: give the larger density to the early edge",
-      ),
-    );
-  }
-  return findings;
-}
-
-type DesignedTank = Extract<Station["tank"], { kind: "designedPi" }>;
-
-function checkBands(bands: DesignedTank["bands"], freqHz: number): Finding[] {
-  const findings: Finding[] = [];
-  for (const [index, band] of bands.entries()) {
-    if (band.fromHz > band.toHz) {
-      findings.push(
-        finding(
-          "wrongOrder",
-          ["station", "tank", "bands", index, "fromHz"],
-          `band ${JSON.stringify(band.name)} begins at ${band.fromHz} Hz, above its end at ${band.toHz} Hz`,
-          "give the lower edge as fromHz",
-        ),
-      );
-    }
-  }
-  if (!bands.some((band) => band.fromHz <= freqHz && freqHz <= band.toHz)) {
-    const ranges = bands.map((band) => `${band.fromHz}-${band.toHz}`).join(", ");
-    findings.push(
-      finding(
-        "noBand",
-        ["station", "freqHz"],
-        `no band of the tank holds ${freqHz} Hz`,
-        bands.length === 0
-          ? "list at least one band in station.tank.bands"
-          : `choose a frequency in ${ranges}, or add a band`,
-      ),
-    );
-  }
-  return findings;
 }
 
 function checkIds(monitors: readonly MonitorDef[]): Finding[] {

@@ -56,6 +56,16 @@ export interface Finding {
   readonly remedy: string;
 }
 
+/** A finding about a value. */
+export function finding(
+  code: ProblemCode,
+  path: readonly PathStep[],
+  message: string,
+  remedy: string,
+): Finding {
+  return { code, path, at: "value", message, remedy };
+}
+
 /** Most problems that are listed; the rest is counted. */
 export const MAX_LISTED = 20;
 
@@ -79,3 +89,6 @@ export function shorten(text: string, most: number): string {
   const line = end < 0 ? text : text.slice(0, end);
   return line.length <= most && end < 0 ? line : `${line.slice(0, most - 1).trimEnd()}…`;
 }
+
+/** Longest run in seconds: two hours, well over any demonstration. */
+export const LONGEST_S = 7200;

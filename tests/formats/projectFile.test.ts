@@ -99,6 +99,13 @@ describe("a project file", () => {
     expect(scenario.map((entry) => "severity" in entry && entry.severity)).toEqual([160, 200, 1]);
   });
 
+  it("that does not say when it ends runs 3 s, or to the second after its last entry", () => {
+    expect(read('"notes": ""').endS).toBe(3);
+    expect(read('"scenario": [{ "atS": 1.00037, "do": "reset" }]').endS).toBe(3);
+    expect(read('"scenario": [{ "atS": 3.5, "do": "reset" }]').endS).toBe(5);
+    expect(read('"endS": 2, "scenario": [{ "atS": 3.5, "do": "reset" }]').endS).toBe(2);
+  });
+
   it("has its times rounded to whole nanoseconds, once", () => {
     const { scenario } = read(
       '"scenario": [{ "atS": 1.0003700004, "do": "reset" }, { "atS": 1.0003700006, "do": "reset" }]',

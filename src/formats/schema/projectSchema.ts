@@ -1,6 +1,7 @@
 /** The whole project file, version 1, and the proof that it has the shape of `Project`. */
 import * as z from "zod/mini";
 import type { FaultName, PartName, Project } from "../../project/types";
+import { LONGEST_S } from "../problem";
 import { anObject, flag, list, quantity, record, text, whole } from "./parts";
 import {
   actuatorsSchema,
@@ -40,9 +41,6 @@ const FAULT_WORDS = [
   "relayStuck",
   "contactorOnly",
 ] as const satisfies readonly FaultName[];
-
-/** Two hours: longer than any demonstration, short enough to stay a whole number of nanoseconds. */
-export const LONGEST_S = 7200;
 
 const atS = quantity("s", { min: 0, max: LONGEST_S });
 const fault = z.enum(FAULT_WORDS);

@@ -1,0 +1,74 @@
+/**
+ * Results as plain JSON values, the same on the command line and in the page's copy: seconds from the
+ * fault's time zero, null for what does not happen.
+ */
+import type { FaultResult } from "../simulation/simulate";
+
+export interface FaultJson {
+  readonly fault: string;
+  readonly part: string;
+  /** Project time of the fault's time zero. */
+  readonly atS: number;
+  readonly firstTrip: string | null;
+  readonly clearingS: number | null;
+  readonly margin: number | null;
+  readonly marginEarly: number | null;
+  readonly arcEnergyJ: number;
+  readonly moltenKg: number;
+  readonly moltenUnprotectedKg: number | null;
+  readonly monitors: readonly {
+    readonly name: string;
+    readonly id: string;
+    readonly role: "acting" | "shadow" | "off";
+    readonly pickupS: number | null;
+    readonly operateS: number | null;
+    readonly clearingS: number | null;
+  }[];
+  readonly damage: readonly {
+    readonly part: string;
+    readonly onsetS: number | null;
+    readonly onsetUnprotectedS: number | null;
+    readonly onsetUnprotectedEarlyS: number | null;
+    readonly onsetUnprotectedLateS: number | null;
+  }[];
+}
+
+/** One fault's result. */
+export function faultJson(result: FaultResult): FaultJson {
+  const { race } = result;
+  return {
+    fault: race.zero.fault,
+    part: race.zero.part,
+    atS: race.zero.atNs / 1e9,
+    firstTrip: race.firstTrip?.name ?? null,
+    clearingS: race.clearingS,
+    margin: race.margin,
+    marginEarly: race.marginEarly,
+    arcEnergyJ: race.arcEnergyJ,
+    moltenKg: result.moltenKg,
+    moltenUnprotectedKg: result.moltenUnprotectedKg,
+    monitors: race.monitors.map(({ name, id, role, pickupS, operateS, clearingS }) => ({
+      name,
+      id,
+      role,
+      pickupS,
+      operateS,
+      clearingS,
+    })),
+    damage: race.damage.map((d) => ({
+      part: d.part,
+      onsetS: d.onsetS,
+      onsetUnprotectedS: d.onsetUnprotectedS,
+      onsetUnprotectedEarlyS: d.onsetUnprotectedEarlyS,
+      onsetUnprotectedLateS: d.onsetUnprotectedLateS,
+    })),
+  };
+}
+
+/** What `simulate` prints. */
+export function simulationJson(
+  recordHash: string,
+  faults: readonly FaultResult[],
+): { readonly recordHash: string; readonly faults: readonly FaultJson[] } {
+  return { recordHash, faults: faults.map(faultJson) };
+}
