@@ -50,7 +50,7 @@ import {
   maintainingV,
   withstandAt,
 } from "./faultEffects";
-import { initialLogic, type Logic, milestoneKey } from "./logic";
+import { type FaultZero, initialLogic, type Logic, milestoneKey } from "./logic";
 import { Recorder, type RecorderMark } from "./recorder";
 import { hashText, mixText, mixValues } from "./recordHash";
 import { type Change, nanoseconds, release, type TimedStep, takeStep } from "./sequencer";
@@ -93,6 +93,20 @@ export interface Snapshot {
   readonly mark: RecorderMark;
 }
 
+export interface FaultStart {
+  readonly zero: FaultZero;
+  readonly snapshot: Snapshot;
+}
+
+/** The plates when the operator opens the key, in the order of ARC_PLACES. */
+export interface Found {
+  readonly atNs: number;
+  readonly moltenKg: readonly number[];
+  readonly place: number;
+  /** Temperatures of the worst place's cells, from the root outwards. */
+  readonly cellsK: Float64Array;
+}
+
 export interface BenchOptions {
   /** `inhibited`: everything is evaluated, nothing acts and nobody opens the key. */
   readonly protection?: "acting" | "inhibited";
@@ -121,8 +135,10 @@ export class Bench implements StageSink {
   logic: Logic;
   system: ProtectionSystem;
   protection: ProtectionState;
-  /** World at the start of the sample in which the current fault had its time zero. */
-  zeroSnapshot: Snapshot | null = null;
+  /** The faults so far, each with the world at the start of the sample of its time zero. */
+  zeros: readonly FaultStart[] = [];
+  /** Unprotected run only: what somebody would have found at `operatorS`. */
+  found: Found | null = null;
   readonly inhibited: boolean;
   readonly sensing: Sensing;
 
@@ -283,6 +299,8 @@ export class Bench implements StageSink {
     this.events.length = s.eventCount;
     this.circuit.burning.set(s.burning);
     this.recorder.rewind(s.mark);
+    this.zeros = this.zeros.filter((z) => z.zero.atNs < s.timeNs);
+    this.found = null;
     this.open = s;
   }
 
@@ -451,7 +469,9 @@ export class Bench implements StageSink {
       milestones: [],
     };
     this.buffer[CLEAR_AT] = -1;
-    if (!this.inhibited) this.zeroSnapshot = this.open;
+    if (!this.inhibited) {
+      this.zeros = [...this.zeros, { zero: { fault, part, atNs, struck }, snapshot: this.open }];
+    }
     this.recorder.startBurst(atNs, "fault");
   }
 
@@ -635,6 +655,7 @@ export class Bench implements StageSink {
     this.releaseRelay(endNs);
     this.heat(endNs, dtS);
     this.noteClearing(endNs);
+    if (this.inhibited) this.lookAsOperator(endNs);
     this.record(startNs, endNs, firstEvent);
   }
 
@@ -671,6 +692,19 @@ export class Bench implements StageSink {
         this.events.push({ kind: "milestone", atNs, part, milestone, edge });
       },
     );
+  }
+
+  private lookAsOperator(endNs: number): void {
+    const { zero } = this.logic;
+    if (this.found !== null || zero === null) return;
+    if (endNs - zero.atNs < nanoseconds(this.project.operatorS)) return;
+    const place = this.damage.worstPlace(this.buffer);
+    this.found = {
+      atNs: endNs,
+      moltenKg: ARC_PLACES.map((_, a) => this.damage.peakMoltenKg(this.buffer, a)),
+      place,
+      cellsK: this.damage.cellsK(this.buffer, place),
+    };
   }
 
   private noteClearing(endNs: number): void {

@@ -15,11 +15,13 @@ import { METALS } from "../physics/heat/metals";
 import {
   absorbedJ,
   advancePlateEdge,
+  cellK,
   createPlateEdge,
   hottestK,
   initPlateEdge,
   moltenMassKg,
   onsetFraction,
+  PLATE_EDGE_CELLS,
   type PlateEdge,
   peakMoltenKg,
 } from "../physics/heat/plateEdge";
@@ -193,9 +195,12 @@ export class Damage {
     return peakMoltenKg(f, edgeAt(place, variant));
   }
 
-  /** Edge and offset of a place, for drawing its temperatures. */
-  nominalEdge(place: number): { readonly edge: PlateEdge; readonly at: number } {
-    return { edge: this.edge(place, 0), at: edgeAt(place, 0) };
+  /** Temperatures of a place's cells, from the root outwards, for drawing. */
+  cellsK(f: Float64Array, place: number, variant = 0): Float64Array {
+    const edge = this.edge(place, variant);
+    return Float64Array.from({ length: PLATE_EDGE_CELLS }, (_, i) =>
+      cellK(edge, f, edgeAt(place, variant), i),
+    );
   }
 }
 

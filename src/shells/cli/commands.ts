@@ -156,7 +156,8 @@ function simulate(project: Project, engine: Engine, label: string): CommandResul
       complaint: `${label}: noScenario: the project has no scenario to play. Add at least { "atS": 0, "do": "key", "down": true }.`,
     };
   }
-  return { ok: true, value: engine.runScenario(project) };
+  const run = engine.runScenario(project);
+  return run.ok ? { ok: true, value: run.result } : explain(run, label);
 }
 
 function decode(bytes: Uint8Array): string | null {

@@ -12,7 +12,9 @@ export interface Engine {
     station: Station,
   ) => { readonly ok: true; readonly point: object } | Shortfall;
   /** The scenario from start to end in one go. */
-  readonly runScenario: (project: Project) => object;
+  readonly runScenario: (
+    project: Project,
+  ) => { readonly ok: true; readonly result: object } | Shortfall;
 }
 
 /** Where text comes from and goes to. */

@@ -1,6 +1,8 @@
 /** Command line entry: ties the commands to the simulation, the file system and the process. */
 import { readFileSync } from "node:fs";
+import { simulationJson } from "../../formats/resultJson";
 import { operatingPoint } from "../../simulation/operatingPoint";
+import { simulate } from "../../simulation/simulate";
 import { runCommand } from "./commands";
 import type { Engine, Surroundings } from "./engine";
 
@@ -26,8 +28,11 @@ const around: Surroundings = {
 
 const engine: Engine = {
   operatingPoint,
-  runScenario: () => {
-    throw new Error("the simulation is not part of this version");
+  runScenario: (project) => {
+    const run = simulate(project);
+    if (!run.ok) return { ok: false, kind: "design", problem: run.problem };
+    const { recordHash, faults } = run.simulation;
+    return { ok: true, result: simulationJson(recordHash, faults) };
   },
 };
 
