@@ -22,7 +22,10 @@ const engine: Engine = {
     ok: true,
     point: { outputW: station.exciter.availableW, gainDb: Number.NEGATIVE_INFINITY },
   }),
-  runScenario: (project) => ({ entries: project.scenario.length, marginS: Number.NaN }),
+  runScenario: (project) => ({
+    ok: true,
+    result: { entries: project.scenario.length, marginS: Number.NaN },
+  }),
 };
 
 interface Outcome {
