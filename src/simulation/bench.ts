@@ -36,7 +36,7 @@ import { createSensing, SENSOR_NAMES, type Sensing } from "../protection/sensing
 import type { Situation } from "../protection/situation";
 import { operated, stepProtection } from "../protection/supervisor";
 import type { BenchEvent } from "./benchEvent";
-import { CH, STAGE_CHANNELS } from "./channels";
+import { CH, CHANNEL_COUNT, STAGE_CHANNELS } from "./channels";
 import { type ProtectionCommand, runCommand } from "./commands";
 import { CLOCK_PARTS, Damage } from "./damage";
 import { enqueue, type Queued } from "./eventQueue";
@@ -60,9 +60,11 @@ import {
   CLEAR_AT,
   type EdgeVariant,
   HASH_AT,
+  RECORD_AT,
   ROW_AT,
   SENSING_AT,
   STAGE_AT,
+  sensedRowAt,
   worldLength,
 } from "./worldLayout";
 
@@ -86,12 +88,16 @@ export interface Snapshot {
   readonly logic: Logic;
   readonly system: ProtectionSystem;
   readonly protection: ProtectionState;
-  readonly queue: readonly Queued<TimedStep>[];
+  readonly queue: readonly Queued<QueuedStep>[];
   readonly scriptAt: number;
   readonly eventCount: number;
   readonly burning: Uint8Array;
+  readonly maintainingV: Float64Array;
   readonly mark: RecorderMark;
 }
+
+/** What the bench itself has in store: steps of sequence and actuators, and keying that stands for a text. */
+type QueuedStep = TimedStep | { readonly kind: "command"; readonly command: Command };
 
 export interface FaultStart {
   readonly zero: FaultZero;
@@ -144,8 +150,9 @@ export class Bench implements StageSink {
 
   private script: readonly ScriptEntry[];
   private scriptAt = 0;
-  private queue: readonly Queued<TimedStep>[] = [];
-  private open: Snapshot;
+  private queue: readonly Queued<QueuedStep>[] = [];
+  /** Start of the open sample; its arrays are used again for every sample, so it never leaves the bench. */
+  private readonly open: { -readonly [K in keyof Snapshot]: Snapshot[K] };
   private readonly circuit: StageCircuit = emptyCircuit();
   private readonly live: LiveStation;
   private readonly stage: StageRun;
@@ -177,10 +184,13 @@ export class Bench implements StageSink {
         smoothingsOf(project.monitors),
         Math.max(project.monitors.filter((m) => m.path === "comparator").length, 1),
       );
-    this.buffer = new Float64Array(worldLength(this.sensing.stateLength));
-    this.sensedRow = new Float64Array(this.sensing.rowLength);
+    const { stateLength, rowLength } = this.sensing;
+    this.buffer = new Float64Array(worldLength(stateLength, rowLength));
+    const sensedAt = sensedRowAt(stateLength);
+    this.sensedRow = this.buffer.subarray(sensedAt, sensedAt + rowLength);
     this.damage = new Damage(project.station);
-    this.recorder = new Recorder(options.recorder ?? "tracks");
+    const recordRow = this.buffer.subarray(RECORD_AT, RECORD_AT + CHANNEL_COUNT);
+    this.recorder = new Recorder(options.recorder ?? "tracks", recordRow);
     this.stage = new StageRun(this.buffer, this.withstandV, project.station.erosion.holdingW);
     this.air = gapAir(project.station);
     this.keyEdgeNs = nanoseconds(project.station.exciter.keyEdgeS);
@@ -256,9 +266,7 @@ export class Bench implements StageSink {
       throw new Error(`invalid atNs: ${atNs} before ${this.open.timeNs}`);
     const reached = this.timeNs;
     if (atNs < reached) this.restore(this.open);
-    let i = this.script.length;
-    while (i > this.scriptAt && (this.script[i - 1] as ScriptEntry).atNs > atNs) i--;
-    this.script = [...this.script.slice(0, i), { atNs, command }, ...this.script.slice(i)];
+    this.insertScript(atNs, command);
     this.advanceTo(reached);
   }
 
@@ -273,6 +281,41 @@ export class Bench implements StageSink {
     this.scriptAt = Math.min(this.scriptAt, this.script.length);
   }
 
+  /** Goes on with another scenario, which must be the same up to now. */
+  follow(entries: readonly ScriptEntry[]): void {
+    for (let i = 0; i < this.scriptAt; i++) {
+      const past = entries[i];
+      if (past === undefined || past.atNs !== (this.script[i] as ScriptEntry).atNs)
+        throw new Error(`invalid entries: they differ before ${this.timeNs} ns`);
+    }
+    this.script = entries;
+  }
+
+  /** Puts a second bench where a first one was, with a record and events of its own from here on. */
+  visit(s: Snapshot): void {
+    this.restore({ ...s, eventCount: 0, mark: this.recorder.mark() });
+  }
+
+  /** A second bench of the same project and scenario at t = 0, for reading what this one went past. */
+  another(): Bench {
+    const bench = new Bench(this.project, this.parts, {
+      protection: this.inhibited ? "inhibited" : "acting",
+      recorder: "tracks",
+    });
+    bench.script = this.script;
+    return bench;
+  }
+
+  /** Snapshot of the start of the open sample. */
+  openSnapshot(): Snapshot {
+    return {
+      ...this.open,
+      buffer: this.open.buffer.slice(),
+      burning: this.open.burning.slice(),
+      maintainingV: this.open.maintainingV.slice(),
+    };
+  }
+
   snapshot(): Snapshot {
     return {
       timeNs: this.timeNs,
@@ -284,6 +327,7 @@ export class Bench implements StageSink {
       scriptAt: this.scriptAt,
       eventCount: this.events.length,
       burning: this.circuit.burning.slice(),
+      maintainingV: this.circuit.maintainingV.slice(),
       mark: this.recorder.mark(),
     };
   }
@@ -298,10 +342,11 @@ export class Bench implements StageSink {
     this.scriptAt = s.scriptAt;
     this.events.length = s.eventCount;
     this.circuit.burning.set(s.burning);
+    this.circuit.maintainingV.set(s.maintainingV);
     this.recorder.rewind(s.mark);
     this.zeros = this.zeros.filter((z) => z.zero.atNs < s.timeNs);
     this.found = null;
-    this.open = s;
+    if (s !== this.open) this.keepOpen();
   }
 
   /**
@@ -316,9 +361,11 @@ export class Bench implements StageSink {
       this,
     );
     twin.script = this.script.filter((e) => e.atNs < from.timeNs || !isOperatorCommand(e.command));
-    const skipped = this.script.slice(0, from.scriptAt).length;
-    twin.restore({ ...from, eventCount: 0, mark: twin.recorder.mark() });
-    twin.scriptAt = Math.min(skipped, twin.script.length);
+    const queue = from.queue.filter(
+      ({ item }) => item.kind !== "command" || !isOperatorCommand(item.command),
+    );
+    twin.restore({ ...from, queue, eventCount: 0, mark: twin.recorder.mark() });
+    twin.scriptAt = Math.min(from.scriptAt, twin.script.length);
     return twin;
   }
 
@@ -338,7 +385,7 @@ export class Bench implements StageSink {
   // ------------------------------------------------------------------ one sample
 
   private sample(): void {
-    this.open = this.snapshotOpen();
+    this.keepOpen();
     const startNs = this.timeNs;
     const endNs = startNs + this.sampleNs;
     this.arcJ.fill(0);
@@ -361,9 +408,20 @@ export class Bench implements StageSink {
     this.closeSample(startNs, endNs, firstEvent);
   }
 
-  /** The open sample's start, kept without copying more than has to be. */
-  private snapshotOpen(): Snapshot {
-    return this.snapshot();
+  /** Keeps the start of a sample, in the same arrays every time. */
+  private keepOpen(): void {
+    const o = this.open;
+    o.timeNs = this.timeNs;
+    o.buffer.set(this.buffer);
+    o.logic = this.logic;
+    o.system = this.system;
+    o.protection = this.protection;
+    o.queue = this.queue;
+    o.scriptAt = this.scriptAt;
+    o.eventCount = this.events.length;
+    o.burning.set(this.circuit.burning);
+    o.maintainingV.set(this.circuit.maintainingV);
+    o.mark = this.recorder.mark();
   }
 
   private nextEventNs(): number {
@@ -371,7 +429,7 @@ export class Bench implements StageSink {
       this.scriptAt < this.script.length
         ? (this.script[this.scriptAt] as ScriptEntry).atNs
         : Infinity;
-    const b = this.queue.length > 0 ? (this.queue[0] as Queued<TimedStep>).atNs : Infinity;
+    const b = this.queue.length > 0 ? (this.queue[0] as Queued<QueuedStep>).atNs : Infinity;
     return Math.min(a, b);
   }
 
@@ -383,8 +441,10 @@ export class Bench implements StageSink {
       const due = queued !== undefined && queued.atNs <= ns;
       if (!scripted && !due) return;
       if (due && (!scripted || queued.atNs <= entry.atNs)) {
+        const { item } = queued;
         this.queue = this.queue.slice(1);
-        this.apply(takeStep(this.project, this.logic, queued.item, ns));
+        if (item.kind === "command") this.command(item.command, ns);
+        else this.apply(takeStep(this.project, this.logic, item, ns));
       } else if (scripted) {
         this.scriptAt++;
         this.command(entry.command, ns);
@@ -395,7 +455,9 @@ export class Bench implements StageSink {
   private command(command: Command, ns: number): void {
     const change = runCommand(this.project, this.logic, command, ns);
     let refused = change.refused;
-    for (const e of change.expands) this.insertScript(e.atNs, e.command);
+    for (const e of change.expands) {
+      this.queue = enqueue(this.queue, e.atNs, { kind: "command", command: e.command });
+    }
     if (change.protection !== null) refused = this.protectionCommand(change.protection, ns);
     this.events.push({ kind: "command", atNs: ns, command, refused });
     this.apply(change);
@@ -470,7 +532,8 @@ export class Bench implements StageSink {
     };
     this.buffer[CLEAR_AT] = -1;
     if (!this.inhibited) {
-      this.zeros = [...this.zeros, { zero: { fault, part, atNs, struck }, snapshot: this.open }];
+      const zero = { fault, part, atNs, struck };
+      this.zeros = [...this.zeros, { zero, snapshot: this.openSnapshot() }];
     }
     this.recorder.startBurst(atNs, "fault");
   }

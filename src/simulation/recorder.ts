@@ -23,18 +23,22 @@ export interface RecorderMark {
 }
 
 export class Recorder {
-  /** The sample being closed; the bench fills it. */
-  readonly row = new Float64Array(CHANNEL_COUNT);
   private readonly before = new Float64Array(CHANNEL_COUNT);
   private readonly fine: Float64Array | null;
   private readonly coarse: Float32Array | null;
   private samples = 0;
+  /** Oldest sample whose full row has not been written over. */
+  private oldest = 0;
   private bursts: readonly Burst[] = [];
   private readonly inside = new Float64Array(READING_COUNT);
   /** Points of open bursts that still need their slow channels, as (burst, point) pairs. */
   private readonly pending: { burst: Burst; point: number }[] = [];
 
-  constructor(size: "full" | "tracks") {
+  constructor(
+    size: "full" | "tracks",
+    /** The sample being closed; the bench fills it, and restores the one before when it goes back. */
+    readonly row: Float64Array = new Float64Array(CHANNEL_COUNT),
+  ) {
     this.fine = size === "full" ? new Float64Array(FINE_SAMPLES * CHANNEL_COUNT) : null;
     this.coarse = size === "full" ? new Float32Array(COARSE_CELLS * CHANNEL_COUNT * 3) : null;
   }
@@ -56,6 +60,20 @@ export class Recorder {
     this.samples = mark.samples;
     this.bursts = mark.bursts;
     this.pending.length = 0;
+    // what lies behind the oldest sample has been written over and stays lost
+    if (this.samples < this.oldest) this.oldest = this.samples;
+    this.recoarsen();
+  }
+
+  /** The cell under way must forget the samples that are undone. */
+  private recoarsen(): void {
+    if (this.fine === null) return;
+    const reached = this.samples;
+    const first = Math.max(reached - (reached % COARSE_SAMPLES), this.oldest);
+    for (let k = first; k < reached; k++) {
+      const o = (k % FINE_SAMPLES) * CHANNEL_COUNT;
+      this.coarsen(k, this.fine.subarray(o, o + CHANNEL_COUNT));
+    }
   }
 
   /** A track from `atNs` on. An earlier track of a mere event ends where the next one begins. */
@@ -68,7 +86,7 @@ export class Recorder {
 
   openSample(): void {
     this.pending.length = 0;
-    if (this.samples === 0) this.before.set(this.row);
+    this.before.set(this.row);
   }
 
   /** Fills the points of open tracks that fall into a piece. */
@@ -143,19 +161,19 @@ export class Recorder {
     this.pending.length = 0;
     if (this.fine !== null) {
       this.fine.set(this.row, (this.samples % FINE_SAMPLES) * CHANNEL_COUNT);
-      this.coarsen();
+      this.coarsen(this.samples, this.row);
     }
-    this.before.set(this.row);
     this.samples++;
+    this.oldest = Math.max(this.oldest, this.samples - FINE_SAMPLES);
   }
 
-  private coarsen(): void {
+  private coarsen(sample: number, row: Float64Array): void {
     const coarse = this.coarse as Float32Array;
-    const cell = Math.floor(this.samples / COARSE_SAMPLES) % COARSE_CELLS;
-    const first = this.samples % COARSE_SAMPLES === 0;
+    const cell = Math.floor(sample / COARSE_SAMPLES) % COARSE_CELLS;
+    const first = sample % COARSE_SAMPLES === 0;
     const o = cell * CHANNEL_COUNT * 3;
     for (let i = 0; i < CHANNEL_COUNT; i++) {
-      const v = this.row[i] as number;
+      const v = row[i] as number;
       const at = o + 3 * i;
       coarse[at] = first ? v : Math.min(coarse[at] as number, v);
       coarse[at + 1] = first ? v : Math.max(coarse[at + 1] as number, v);
@@ -176,7 +194,7 @@ export class Recorder {
 
   /** Oldest sample index still held at full rate. */
   get oldestSample(): number {
-    return Math.max(0, this.samples - FINE_SAMPLES);
+    return this.oldest;
   }
 
   /** Copies the sample `index` (its end) into `out`; false when it is no longer, or not yet, held. */

@@ -2,6 +2,7 @@
 import { PLATE_EDGE_STATE_LENGTH } from "../physics/heat/plateEdge";
 import { ARC_COUNT, STATE_LENGTH } from "../physics/stage/layout";
 import { READING_COUNT } from "../physics/stage/readings";
+import { CHANNEL_COUNT } from "./channels";
 
 /** Edges of the melt band, in this order. */
 export const EDGE_VARIANTS = ["nominal", "early", "late"] as const;
@@ -21,14 +22,21 @@ export const ARC_ENERGY_AT = CLEAR_AT + 1;
 export const ROW_AT = ARC_ENERGY_AT + ARC_COUNT;
 export const CLOCKS_AT = ROW_AT + READING_COUNT;
 export const EDGES_AT = CLOCKS_AT + 4;
-export const SENSING_AT = EDGES_AT + ARC_COUNT * EDGE_VARIANTS.length * PLATE_EDGE_STATE_LENGTH;
+/** Row of the last recorded sample. */
+export const RECORD_AT = EDGES_AT + ARC_COUNT * EDGE_VARIANTS.length * PLATE_EDGE_STATE_LENGTH;
+export const SENSING_AT = RECORD_AT + CHANNEL_COUNT;
 
 /** Offset of one edge's state. */
 export function edgeAt(place: number, variant: number): number {
   return EDGES_AT + (place * EDGE_VARIANTS.length + variant) * PLATE_EDGE_STATE_LENGTH;
 }
 
-/** Length of the buffer for a sensing of this size. */
-export function worldLength(sensingLength: number): number {
+/** Where the readings of the last sample's end stand, behind the sensing's own state. */
+export function sensedRowAt(sensingLength: number): number {
   return SENSING_AT + sensingLength;
+}
+
+/** Length of the buffer for a sensing of this size. */
+export function worldLength(sensingLength: number, rowLength: number): number {
+  return sensedRowAt(sensingLength) + rowLength;
 }
