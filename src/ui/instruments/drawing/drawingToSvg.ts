@@ -5,11 +5,9 @@
 import { ARROW_ID, ARROW_PATH, HATCH_STEP_PX, HATCHES, hatchId } from "./hatches";
 import {
   type ColourToken,
-  LINES,
   type LineRole,
   lineStyle,
   type SizeToken,
-  TEXTS,
   type TextRole,
   textStyle,
   type WeightToken,
@@ -126,16 +124,4 @@ export function drawingToSvg(picture: PictureFile, palette: Palette): string {
     shapesText(picture.drawing, palette),
     "</svg>\n",
   ].join("\n");
-}
-
-/** Every colour a drawing can ask for, for whoever has to collect them. */
-export function usedColours(): readonly ColourToken[] {
-  const used = new Set<ColourToken>(["sheet", "ahead", "guard-soft"]);
-  for (const role of Object.keys(LINES) as LineRole[]) {
-    const { fill, stroke } = lineStyle(role);
-    if (fill !== undefined) used.add(fill);
-    if (stroke !== undefined) used.add(stroke);
-  }
-  for (const role of Object.keys(TEXTS) as TextRole[]) used.add(textStyle(role).fill);
-  return [...used].sort();
 }

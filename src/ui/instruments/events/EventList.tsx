@@ -67,7 +67,7 @@ export function EventList({ view, onJump }: EventListProps) {
       element.scrollTop = Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
   }, [view.rows.length, lastPast]);
   return (
-    <section className="events" aria-labelledby={titleId}>
+    <div className="events">
       <div className="zone-head">
         <h2 id={titleId}>{view.title}</h2>
         <span className="note">{view.note}</span>
@@ -96,6 +96,6 @@ export function EventList({ view, onJump }: EventListProps) {
           ))}
         </ol>
       </div>
-    </section>
+    </div>
   );
 }

@@ -10,9 +10,15 @@ import { stressBarShapes } from "./stressBar";
 
 const RAIL_X = 18;
 
-function rowHeight(part: PathPart): number {
+/** Two readings beside a name need more than a narrow phone has; then they stand under each other. */
+function stacked(part: PathPart, widthPx: number): number {
+  return widthPx < 350 ? Math.max(part.readings.length - 1, 0) * 19 : 0;
+}
+
+function rowHeight(part: PathPart, widthPx: number): number {
   return (
     52 +
+    stacked(part, widthPx) +
     Math.max(part.bars.length - 1, 0) * 26 +
     (part.arc === null ? 0 : 6 + part.arc.lines.length * 15)
   );
@@ -35,12 +41,14 @@ function rowShapes(
   // Readings run from the right edge leftwards, each one a text of its own so that it can be moved alone.
   const compactWidth = 92;
   part.readings.forEach((reading, i) => {
-    const back = (part.readings.length - 1 - i) * compactWidth;
+    const inColumn = stacked(part, widthPx) > 0;
+    const back = inColumn ? 0 : (part.readings.length - 1 - i) * compactWidth;
+    const base = y + 17 + (inColumn ? i * 19 : 0);
     shapes.push({
       ...words(
         "head",
         widthPx - back,
-        y + 17,
+        base,
         [{ text: reading.number }, { text: `\u00a0${reading.unit}`, role: "unit" }],
         { anchor: "end" },
       ),
@@ -60,7 +68,9 @@ function rowShapes(
     ),
   );
   part.bars.forEach((bar, i) => {
-    shapes.push(...stressBarShapes(bar, widthPx - 124, y + 22 + i * 26, 122, sizes));
+    shapes.push(
+      ...stressBarShapes(bar, widthPx - 124, y + 22 + stacked(part, widthPx) + i * 26, 122, sizes),
+    );
   });
   part.arc?.lines.forEach((text, i) => {
     shapes.push(
@@ -72,7 +82,9 @@ function rowShapes(
       ),
     );
   });
-  shapes.push(line("hair", 42, y + rowHeight(part) - 3, widthPx, y + rowHeight(part) - 3));
+  shapes.push(
+    line("hair", 42, y + rowHeight(part, widthPx) - 3, widthPx, y + rowHeight(part, widthPx) - 3),
+  );
   return shapes;
 }
 
@@ -88,7 +100,7 @@ export function PathList({
   let y = 0;
   const rows = view.parts.map((part) => {
     const row = { part, y };
-    y += rowHeight(part);
+    y += rowHeight(part, widthPx);
     return row;
   });
   return (

@@ -1,0 +1,60 @@
+import { render, screen } from "@testing-library/react";
+import userEvent from "@testing-library/user-event";
+import { describe, expect, it, vi } from "vitest";
+import { Announcer } from "../../../../src/ui/instruments/events/Announcer";
+import { createAnnouncementQueue } from "../../../../src/ui/instruments/events/announcements";
+import { EventList } from "../../../../src/ui/instruments/events/EventList";
+import { EVENTS } from "../support/demoViews";
+
+describe("announcements", () => {
+  it("come at most once a second and lose nothing", () => {
+    const queue = createAnnouncementQueue();
+    expect(queue.add("Low gain pickup.", 0)).toBe("Low gain pickup.");
+    expect(queue.add("Low gain operate.", 3)).toBeNull();
+    expect(queue.add("Trip.", 4)).toBeNull();
+    expect(queue.waitMs(4)).toBe(996);
+    expect(queue.flush(999)).toBeNull();
+    expect(queue.flush(1000)).toBe("Low gain operate. Trip.");
+    expect(queue.waitMs(1000)).toBe(0);
+  });
+  it("do not repeat what already waits", () => {
+    const queue = createAnnouncementQueue();
+    queue.add("a", 0);
+    queue.add("b", 1);
+    queue.add("b", 2);
+    expect(queue.flush(1001)).toBe("b");
+  });
+  it("stand in a polite status region, each said once", () => {
+    const { rerender } = render(
+      <Announcer announcements={[{ key: "1", sentence: "Low gain operate." }]} />,
+    );
+    expect(screen.getByRole("status")).toHaveTextContent("Low gain operate.");
+    rerender(<Announcer announcements={[{ key: "1", sentence: "Low gain operate." }]} />);
+    expect(screen.getByRole("status")).toHaveTextContent("Low gain operate.");
+  });
+});
+
+describe("the sequence of events", () => {
+  it("gives time from the strike, the state word strong, and who was first up", () => {
+    render(<EventList view={EVENTS} />);
+    const rows = screen.getAllByRole("listitem");
+    expect(rows[3]).toHaveTextContent("930 µs");
+    expect(rows[3]?.querySelector("b")).toHaveTextContent("pickup");
+    expect(rows[3]).toHaveTextContent("first up");
+    expect(rows[2]).toHaveTextContent(/^0/);
+  });
+  it("draws the rule of now after the last thing that happened", () => {
+    const { container } = render(<EventList view={EVENTS} />);
+    expect(container.querySelectorAll(".last-past")).toHaveLength(1);
+    expect(container.querySelector(".last-past")).toHaveTextContent("Arc out");
+  });
+  it("takes the play head to an event, not to one still ahead", async () => {
+    const jumped = vi.fn();
+    render(<EventList view={EVENTS} onJump={jumped} />);
+    await userEvent
+      .setup()
+      .click(screen.getAllByRole("button", { name: /Go to 3\.63/ })[0] as HTMLElement);
+    expect(jumped).toHaveBeenCalledWith(3.63e-3);
+    expect(screen.queryByRole("button", { name: /221/ })).toBeNull();
+  });
+});
