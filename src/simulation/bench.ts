@@ -237,6 +237,7 @@ export class Bench implements StageSink {
     this.buffer[ROW_AT + READING.plateV] = this.buffer[STAGE_AT + VC] as number;
     this.buffer[ROW_AT + READING.filterV] = this.buffer[STAGE_AT + VC] as number;
     this.stage.disturb(this.circuit);
+    this.fillRow();
     this.open = this.snapshot();
   }
 
@@ -538,7 +539,8 @@ export class Bench implements StageSink {
     this.recorder.startBurst(atNs, "fault");
   }
 
-  private situation(): Situation {
+  /** What protection is told of the station now. */
+  situation(): Situation {
     const { logic } = this;
     return {
       operate: logic.operate,
@@ -779,7 +781,8 @@ export class Bench implements StageSink {
     this.events.push({ kind: "cleared", atNs: Math.max(since, zero.atNs) });
   }
 
-  private record(startNs: number, endNs: number, firstEvent: number): void {
+  /** The recorded row of the state as it stands. */
+  private fillRow(): void {
     const { buffer, damage } = this;
     const row = this.recorder.row;
     for (let i = 0; i < STAGE_CHANNELS; i++) row[i] = buffer[ROW_AT + i] as number;
@@ -799,6 +802,12 @@ export class Bench implements StageSink {
     row[CH.exciterFraction] = damage.clockFraction(buffer, 3);
     const gain = forwardGainDb(this.sensedRow[0] as number, this.sensedRow[2] as number);
     row[CH.sensedForwardGainDb] = Number.isNaN(gain) ? NO_GAIN_DB : gain;
+  }
+
+  private record(startNs: number, endNs: number, firstEvent: number): void {
+    const { buffer } = this;
+    const row = this.recorder.row;
+    this.fillRow();
     this.recorder.closeSample(startNs, endNs);
     const bad = this.recorder.firstNotFinite();
     if (bad !== null) throw new Error(`not a finite number: ${bad} at ${endNs} ns`);

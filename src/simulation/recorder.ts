@@ -205,13 +205,22 @@ export class Recorder {
     return true;
   }
 
-  /** Least and greatest of a channel over samples [from, to); false when nothing of it is held. */
-  extremes(channel: number, from: number, to: number, out: Float64Array): boolean {
+  /**
+   * Least and greatest of a channel over samples [from, to); false when nothing of it is held. `coarsely`
+   * takes whole 5 ms cells, in single precision, even where every sample is held.
+   */
+  extremes(
+    channel: number,
+    from: number,
+    to: number,
+    out: Float64Array,
+    coarsely = false,
+  ): boolean {
     let low = Infinity;
     let high = -Infinity;
     const end = Math.min(to, this.samples);
     if (this.fine === null || this.coarse === null) return false;
-    if (from >= this.oldestSample) {
+    if (!coarsely && from >= this.oldestSample) {
       for (let k = from; k < end; k++) {
         const v = this.fine[(k % FINE_SAMPLES) * CHANNEL_COUNT + channel] as number;
         if (v < low) low = v;
