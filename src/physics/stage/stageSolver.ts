@@ -13,7 +13,8 @@ import { cbrt } from "../../math/elementary";
 import { HARMONICS } from "../tube/triode";
 import type { StageCircuit } from "./circuit";
 import { ARC_COUNT, EB, EK, LNG, STATE_LENGTH, STRIDE, VC } from "./layout";
-import { StageSystem, storage } from "./stageSystem";
+import { storage } from "./stageEquations";
+import { StageSystem } from "./stageSystem";
 
 /** Relative error allowed a step. */
 const TOLERANCE = 1e-3;

@@ -27,7 +27,8 @@ import {
   VK,
   VT,
 } from "../../../src/physics/stage/layout";
-import { StageSystem, storage } from "../../../src/physics/stage/stageSystem";
+import { storage } from "../../../src/physics/stage/stageEquations";
+import { StageSystem } from "../../../src/physics/stage/stageSystem";
 import { HARMONICS } from "../../../src/physics/tube/triode";
 import { expectWithin } from "../../support/expectWithin";
 import { fixedRuns } from "../../support/properties";
