@@ -113,6 +113,7 @@ export const LINES = {
   // race
   aheadGround: { fill: "ahead" },
   marginGround: { fill: "guard-soft" },
+  thinGround: { fill: "sheet", stroke: "guard", width: 1.5, dash: "4 2.5" },
   lateGround: { hatch: "hatchHeat" },
   operatorBand: { hatch: "hatchBack" },
   filterLine: { stroke: "guard", width: 2, dash: "2 2.5" },

@@ -13,16 +13,17 @@ export function textWidthPx(text: string, sizePx: number, weight = 400): number 
   return ems * sizePx * (weight > 600 ? 1.07 : 1);
 }
 
-/** Shortens words that would run into their neighbour; the table keeps them whole. */
-export function fitText(text: string, roomPx: number, sizePx: number): string {
+/** Cuts the end of words that would run into their neighbour. */
+export function cutText(text: string, roomPx: number, sizePx: number): string {
   if (textWidthPx(text, sizePx) <= roomPx) return text;
-  const parts = text.split(", ");
-  while (parts.length > 1) {
-    parts.pop();
-    const shorter = parts.join(", ");
-    if (textWidthPx(shorter, sizePx) <= roomPx) return shorter;
-  }
-  let cut = parts[0] ?? "";
+  let cut = text;
   while (cut.length > 1 && textWidthPx(`${cut}…`, sizePx) > roomPx) cut = cut.slice(0, -1);
   return `${cut.trimEnd()}…`;
+}
+
+/** The same for a remark, which gives up its last clauses first; the table keeps it whole. */
+export function fitText(text: string, roomPx: number, sizePx: number): string {
+  const clauses = text.split(", ");
+  while (clauses.length > 1 && textWidthPx(clauses.join(", "), sizePx) > roomPx) clauses.pop();
+  return cutText(clauses.join(", "), roomPx, sizePx);
 }

@@ -3,7 +3,7 @@
 import type { LineRole } from "../drawing/roles";
 import type { Shape } from "../drawing/shapes";
 import { line, px, rect, words } from "../drawing/shapes";
-import { fitText, textWidthPx } from "../drawing/textWidth";
+import { cutText, fitText, textWidthPx } from "../drawing/textWidth";
 import { groundAt } from "./monitorLanes";
 import { AXIS_TO_S, xOf } from "./raceAxis";
 import type { PlannedLane, RacePlan } from "./racePlan";
@@ -62,7 +62,7 @@ function drawTall(
       "body",
       0,
       y + sizes.bodyPx + 2,
-      plan.narrow ? fitText(lane.name, axis.leftPx - 4, sizes.bodyPx) : lane.name,
+      plan.narrow ? cutText(lane.name, axis.leftPx - 4, sizes.bodyPx) : lane.name,
     ),
   );
   if (!plan.narrow) {
@@ -161,7 +161,7 @@ function drawLow(
 ): void {
   const { axis, sizes } = plan;
   const base = y + height - 3.6;
-  shapes.push(words("label", 0, base, fitText(lane.name, axis.leftPx - 6, sizes.labelPx)));
+  shapes.push(words("label", 0, base, cutText(lane.name, axis.leftPx - 6, sizes.labelPx)));
   const lift = height - 4;
   area("heatHatch", curve(plan, lane.leftAlone, y + height - 1, lift, true), shapes);
   area("heatFill", curve(plan, lane.burning, y + height - 1, lift, true), shapes);

@@ -1,8 +1,9 @@
 /** Protection lanes: dotted filter, pickup triangle, confirm bar with one notch a scan, operate square, trip octagon. */
 import { formatTime, timeParts } from "../../../units/format";
+import type { SheetMetrics } from "../../theme/metrics";
 import type { RichText, Shape } from "../drawing/shapes";
 import { line, rect, words } from "../drawing/shapes";
-import { fitText, textWidthPx } from "../drawing/textWidth";
+import { cutText, fitText, textWidthPx } from "../drawing/textWidth";
 import { markAt } from "../state/stateShapes";
 import { xOf } from "./raceAxis";
 import type { PlannedLane, RacePlan } from "./racePlan";
@@ -131,6 +132,12 @@ function drawLeading(
       );
       freeX = tripX + 8;
     }
+    if (lane.arcOut !== null && xOf(axis, lane.arcOut.atS) > freeX) {
+      const outX = xOf(axis, lane.arcOut.atS);
+      const role = lane.arcOut.happened ? "clearing" : "clearingDue";
+      shapes.push(line(role, freeX, mid, outX, mid), line(role, outX, mid - 8, outX, mid + 8));
+      freeX = outX;
+    }
     drawWords(view, plan, lane, freeX, mid, shapes);
   }
   drawState(plan, lane, mid, true, shapes);
@@ -189,6 +196,15 @@ function drawWords(
   );
 }
 
+/** Name and device number; the number goes before the name is cut. */
+function laneName(lane: MonitorLane, roomPx: number, sizes: SheetMetrics): RichText {
+  const numberPx = lane.device === "" ? 0 : textWidthPx(` ${lane.device}`, sizes.notePx);
+  if (numberPx === 0 || textWidthPx(lane.name, sizes.labelPx) > roomPx - numberPx) {
+    return [{ text: cutText(lane.name, roomPx, sizes.labelPx) }];
+  }
+  return [{ text: lane.name }, { text: ` ${lane.device}`, role: "note" }];
+}
+
 function drawQuiet(
   view: RaceView,
   plan: RacePlan,
@@ -198,14 +214,7 @@ function drawQuiet(
   const { sizes, axis } = plan;
   const base = y + height - 3.6;
   const mid = y + height / 2;
-  const nameRoom =
-    axis.leftPx - 6 - (lane.device === "" ? 0 : textWidthPx(lane.device, sizes.notePx) + 4);
-  shapes.push(
-    words("label", 0, base, [
-      { text: fitText(lane.name, nameRoom, sizes.labelPx) },
-      ...(lane.device === "" ? [] : [{ text: ` ${lane.device}`, role: "note" as const }]),
-    ]),
-  );
+  shapes.push(words("label", 0, base, laneName(lane, axis.leftPx - 6, sizes)));
   if (lane.pickup === null) {
     shapes.push(
       words(

@@ -8,7 +8,7 @@ import { line, rect, words } from "../drawing/shapes";
 import { textWidthPx } from "../drawing/textWidth";
 import { AXIS_TICKS, AXIS_TO_S, DECADE_WORDS, xOf } from "./raceAxis";
 import type { RacePlan } from "./racePlan";
-import type { RaceView } from "./raceView";
+import type { RaceSpine, RaceView } from "./raceView";
 
 const TICK_PX = { decade: 8, five: 5, unit: 3 } as const;
 
@@ -67,7 +67,7 @@ export function drawSpine(view: RaceView, plan: RacePlan, shapes: Shape[]): void
   if (clearX !== null && onsetX !== null) {
     shapes.push(
       rect(
-        late ? "lateGround" : "marginGround",
+        late ? "lateGround" : isThin(spine) ? "thinGround" : "marginGround",
         Math.min(clearX, onsetX),
         spineY + 1,
         Math.abs(onsetX - clearX),
@@ -134,6 +134,12 @@ function drawOperatorWords(
   shapes.push(words("label", x, dimY - 9 - chosen.sizePx, "operator alone", { anchor: "middle" }));
 }
 
+/** In time, but by less than the margin that is asked for. */
+function isThin(spine: RaceSpine): boolean {
+  const { margin, marginRequired } = spine;
+  return margin !== null && margin >= 1 && marginRequired !== null && margin < marginRequired;
+}
+
 function drawMargin(
   view: RaceView,
   plan: RacePlan,
@@ -176,7 +182,7 @@ function drawMargin(
   const spare = `${formatTime(Math.abs(spine.onsetS - spine.clearingS))}`;
   const name = late
     ? `${formatLate(spine.margin)}, ${spare}`
-    : `${view.standing === "forecast" ? "margin if struck" : "margin"} ${spare}`;
+    : `${isThin(spine) ? "thin margin" : "margin"}${view.standing === "forecast" ? " if struck" : ""} ${spare}`;
   const nameInside = right - left >= textWidthPx(name, sizes.labelPx, 680);
   const nameX = nameInside ? (left + right) / 2 : inside ? right - 4 : figureX;
   const nameAnchor = nameInside ? ({ anchor: "middle" } as const) : ({ anchor: "end" } as const);

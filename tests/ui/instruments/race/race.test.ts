@@ -64,6 +64,13 @@ describe("the margin in the race", () => {
     const { drawing } = layoutRace(RACE_LATE, WIDE);
     textReading(drawing, "1.8× too late, 1.90 ms"); // 1 / 0.56; 4.3 - 2.4
   });
+  it("is called thin while it is less than the margin required", () => {
+    const { drawing } = layoutRace(RACE_THIN, WIDE);
+    textReading(drawing, "thin margin 4.70 ms"); // 2.1 of 3 required; 9 - 4.3
+    expect(flat(drawing).some((shape) => "role" in shape && shape.role === "thinGround")).toBe(
+      true,
+    );
+  });
   it("is replaced by words when nothing clears: not operated is a result", () => {
     textReading(layoutRace(RACE_UNCLEARED, WIDE).drawing, "no monitor clears this fault");
   });
