@@ -4,7 +4,7 @@ import { describe, expect, it, vi } from "vitest";
 import { Announcer } from "../../../../src/ui/instruments/events/Announcer";
 import { createAnnouncementQueue } from "../../../../src/ui/instruments/events/announcements";
 import { EventList } from "../../../../src/ui/instruments/events/EventList";
-import { EVENTS } from "../support/demoViews";
+import { EVENTS } from "../support/demoPanel";
 
 describe("announcements", () => {
   it("come at most once a second and lose nothing", () => {

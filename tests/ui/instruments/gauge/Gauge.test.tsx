@@ -7,7 +7,7 @@ import { layoutGauge, needleAngleDeg } from "../../../../src/ui/instruments/gaug
 import type { GaugeHandle } from "../../../../src/ui/instruments/gauge/gaugeView";
 import { metricsOf } from "../../../../src/ui/theme/metrics";
 import { expectWithin } from "../../../support/expectWithin";
-import { GAUGES } from "../support/demoViews";
+import { GAUGES } from "../support/demoPanel";
 import { flat } from "../support/shapes";
 
 function demoGauge(key: string) {

@@ -7,7 +7,7 @@ import { flowRole, layoutPath, shownParts } from "../../../../src/ui/instruments
 import type { PathHandle, PathView } from "../../../../src/ui/instruments/path/pathView";
 import { barLengths } from "../../../../src/ui/instruments/path/stressBar";
 import { expectWithin } from "../../../support/expectWithin";
-import { PATH_STRUCK } from "../support/demoViews";
+import { PATH_STRUCK } from "../support/demoPath";
 import { textReading } from "../support/shapes";
 
 function withDrive(number: string): PathView {

@@ -19,7 +19,7 @@ import {
   RACE_LIVE,
   RACE_THIN,
   RACE_UNCLEARED,
-} from "../support/demoViews";
+} from "../support/demoRace";
 import { flat, textReading, texts, wordsOf } from "../support/shapes";
 
 const AXIS = { leftPx: 100, rightPx: 800 };

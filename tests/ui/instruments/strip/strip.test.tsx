@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import { StripChart } from "../../../../src/ui/instruments/strip/StripChart";
 import type { StripHandle } from "../../../../src/ui/instruments/strip/stripView";
 import { tracePath } from "../../../../src/ui/instruments/strip/tracePath";
-import { STRIP, STRIP_FRAME } from "../support/demoViews";
+import { STRIP, STRIP_FRAME } from "../support/demoPanel";
 
 const BOX = { leftPx: 0, widthPx: 100, topPx: 0, heightPx: 100, minimum: 0, maximum: 1 };
 

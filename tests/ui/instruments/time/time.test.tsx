@@ -11,7 +11,7 @@ import {
 import { TimeBar } from "../../../../src/ui/instruments/time/TimeBar";
 import type { TimeBarActions, TimeBarHandle } from "../../../../src/ui/instruments/time/timeView";
 import { expectWithin } from "../../../support/expectWithin";
-import { TIME_FRAME, TIME_VIEW } from "../support/demoViews";
+import { TIME_FRAME, TIME_VIEW } from "../support/demoPanel";
 
 function spies() {
   return {
