@@ -1,0 +1,34 @@
+/** What a page may ask for, before it reaches the bench: finite numbers in the ranges a project file allows. */
+import { FAULTS } from "../../project/faults";
+import type { Command, ControlName } from "../../project/types";
+
+const RANGES: Readonly<Record<ControlName, readonly [least: number, most: number]>> = {
+  driveW: [0, 1e4],
+  tuningRatio: [0.1, 5],
+  loadingRatio: [0.1, 5],
+  loadSwr: [1, 1000],
+  loadPhaseRad: [-7, 7],
+};
+
+/** Why a command is not taken, in words; empty when it is. */
+export function objectionTo(command: Command): string {
+  if (command.do === "set") {
+    const [least, most] = RANGES[command.control];
+    if (!(command.value >= least && command.value <= most))
+      return `${command.control} goes from ${least} to ${most}`;
+    return "";
+  }
+  if (command.do === "placeFault") {
+    const { severity, name } = FAULTS[command.fault];
+    if (!(command.severity >= severity.min && command.severity <= severity.max))
+      return `${name}: severity goes from ${severity.min} to ${severity.max}`;
+    return "";
+  }
+  if (command.do === "configureMonitor") {
+    const { pickup, delayS } = command.change;
+    if (pickup !== undefined && !Number.isFinite(pickup)) return "a pickup is a number";
+    if (delayS !== undefined && !(delayS >= 0 && delayS < Infinity))
+      return "a delay is a number of seconds, 0 or more";
+  }
+  return "";
+}

@@ -1,0 +1,41 @@
+/** A race and everything a picture of it is drawn from, as plain data. */
+import type { Bench, FaultStart } from "../../simulation/bench";
+import { BURST_GRID_NS } from "../../simulation/burst";
+import { CHANNEL_COUNT } from "../../simulation/channels";
+import { faultResult } from "../../simulation/simulate";
+import type { RaceReport, TrackPoints } from "./protocol";
+import { recordedRow } from "./runner";
+import type { UnprotectedRun } from "./unprotectedRun";
+
+function trackOf(bench: Bench, zeroNs: number): TrackPoints {
+  const track = bench.recorder.tracks.find((t) => t.kind === "fault" && t.atNs === zeroNs);
+  if (track === undefined) return { sinceNs: [], rows: new Float64Array(0) };
+  return {
+    sinceNs: BURST_GRID_NS.slice(0, track.count),
+    rows: track.data.slice(0, track.count * CHANNEL_COUNT),
+  };
+}
+
+/** The race of `start` as it stands, `acting` being the protected run. */
+export function raceReport(acting: Bench, start: FaultStart, alone: UnprotectedRun): RaceReport {
+  const { twin } = alone;
+  const { zero } = start;
+  const next = acting.zeros.find((z) => z.zero.atNs > zero.atNs);
+  const result = faultResult(acting, start, next?.zero.atNs ?? Infinity, twin);
+  return {
+    zero,
+    race: result.race,
+    before: recordedRow(start.snapshot.buffer, CHANNEL_COUNT).slice(),
+    acting: trackOf(acting, zero.atNs),
+    alone: trackOf(twin, zero.atNs),
+    aloneEdge: {
+      atNs: alone.edge.atNs.slice(),
+      fractions: alone.edge.fractions.map((f) => f.slice()),
+    },
+    aloneEvents: twin.events.slice(),
+    aloneReachedNs: alone.reachedNs,
+    aloneDone: alone.isDone,
+    found: twin.found,
+    moltenKg: result.moltenKg,
+  };
+}

@@ -1,0 +1,116 @@
+/**
+ * What switches, marks and lists show of a world: plain data that changes on events only. The numbers that
+ * move are in the frame.
+ */
+import { ARC_COUNT, ARC_PLACES } from "../../physics/stage/layout";
+import type { ArcPlace, ControlName, MonitorDef, MonitorRole } from "../../project/types";
+import type { ActuatorFailures } from "../../protection/actuators/schedule";
+import type { Latch } from "../../protection/latch";
+import {
+  type FirstUp,
+  type ProtectionState,
+  type ProtectionSystem,
+  roleOf,
+} from "../../protection/protectionState";
+import type { Situation } from "../../protection/situation";
+import { type StateWord, stateWord } from "../../protection/stateWord";
+import type { FaultZero, Logic, PlacedFault } from "../../simulation/logic";
+
+export interface MonitorView {
+  readonly id: string;
+  readonly role: MonitorRole;
+  readonly word: StateWord;
+  readonly acknowledged: boolean;
+  readonly firstUp: boolean;
+}
+
+export interface WorldView {
+  readonly operate: boolean;
+  readonly mode: "operate" | "tune";
+  readonly keyDown: boolean;
+  readonly phase: Logic["sequence"]["phase"];
+  /** Where the knobs are going; where they are is in the frame. */
+  readonly targets: Readonly<Record<ControlName, number>>;
+  readonly driveInhibited: boolean;
+  readonly cathodeCut: boolean;
+  readonly contactorOpen: boolean;
+  readonly antennaClosed: boolean;
+  readonly faults: readonly PlacedFault[];
+  readonly failures: ActuatorFailures;
+  readonly burning: readonly ArcPlace[];
+  readonly zero: FaultZero | null;
+  readonly cleared: boolean;
+  readonly monitors: readonly MonitorView[];
+  readonly firstUp: FirstUp | null;
+  /** Monitors as they are set now, live edits included. */
+  readonly settings: readonly MonitorDef[];
+}
+
+/** The parts of a world that are not numbers. */
+export interface WorldParts {
+  readonly logic: Logic;
+  readonly system: ProtectionSystem;
+  readonly protection: ProtectionState;
+}
+
+export function viewWorld({ logic, system, protection }: WorldParts): WorldView {
+  const situation: Situation = {
+    operate: logic.operate,
+    mode: logic.mode,
+    keyDown: logic.keyDown,
+    keyDownAtNs: logic.keyDownAtNs,
+    transmitConfirmed: logic.sequence.phase === "transmit",
+    supplyReadyAtNs: logic.supplyReadyAtNs,
+    inhibited: false,
+  };
+  const { controls: c } = logic;
+  const burning: ArcPlace[] = [];
+  for (let a = 0; a < ARC_COUNT; a++)
+    if ((logic.arcSinceNs[a] as number) >= 0) burning.push(ARC_PLACES[a] as ArcPlace);
+  return {
+    operate: logic.operate,
+    mode: logic.mode,
+    keyDown: logic.keyDown,
+    phase: logic.sequence.phase,
+    targets: {
+      driveW: c.driveW.to,
+      tuningRatio: c.tuningRatio.to,
+      loadingRatio: c.loadingRatio.to,
+      loadSwr: c.loadSwr.to,
+      loadPhaseRad: c.loadPhaseRad.to,
+    },
+    driveInhibited: logic.driveInhibited,
+    cathodeCut: logic.cathodeCut,
+    contactorOpen: logic.contactorOpen,
+    antennaClosed: logic.sequence.antennaClosed,
+    faults: logic.faults,
+    failures: logic.failures,
+    burning,
+    zero: logic.zero,
+    cleared: logic.cleared,
+    monitors: system.programs.map(({ def }, i) => {
+      const latch = protection.latches[i] as Latch;
+      const state = protection.monitors[i] as (typeof protection.monitors)[number];
+      return {
+        id: def.id,
+        role: roleOf(def, situation),
+        word: stateWord(def, state, latch, situation),
+        acknowledged: latch.kind !== "free" && latch.acknowledged,
+        firstUp: protection.firstUp?.monitorId === def.id,
+      };
+    }),
+    firstUp: protection.firstUp,
+    settings: system.programs.map((p) => p.def),
+  };
+}
+
+/** True where a page would show the same: compares what changes without an event of its own. */
+export function sameMonitors(a: WorldView, b: WorldView): boolean {
+  return (
+    a.monitors.length === b.monitors.length &&
+    a.monitors.every((m, i) => {
+      const o = b.monitors[i] as MonitorView;
+      return m.word === o.word && m.role === o.role && m.acknowledged === o.acknowledged;
+    })
+  );
+}
