@@ -68,3 +68,6 @@ export const CHANNELS: readonly Channel[] = CHANNEL_NAMES.map((name) => ({
   unit: UNITS.find(([suffix]) => name.endsWith(suffix))?.[1] ?? "",
   kind: name === "plateRfHighestV" ? "peak" : "end",
 }));
+
+/** Stands for "no reading" of a gain in the record, which holds finite numbers only. */
+export const NO_GAIN_DB = -200;

@@ -1,0 +1,143 @@
+/** The faults a person can place, as chips on their parts and as rows of the list. */
+import { FAULTS, usualSeverity } from "../../../../project/faults";
+import type { FaultName, PartName } from "../../../../project/types";
+import type { WorldView } from "../../../../shells/bench/worldView";
+import { placeOf } from "../../../../simulation/faultEffects";
+import { formatNumber } from "../../../../units/format";
+import type { FaultListEntry } from "../../../instruments/controls/FaultList";
+import type { FaultChoice } from "../../../instruments/path/pathView";
+
+export interface FaultKey {
+  readonly fault: FaultName;
+  readonly part: PartName;
+}
+
+export function keyOf(fault: FaultName, part: PartName): string {
+  return `${fault}@${part}`;
+}
+
+export function faultOfKey(key: string): FaultKey {
+  const [fault, part] = key.split("@");
+  return { fault: fault as FaultName, part: part as PartName };
+}
+
+/** Words of the parts, as the path names them. */
+export const PART_WORDS: Readonly<Record<PartName, string>> = {
+  exciter: "exciter",
+  tube: "tube",
+  supply: "supply",
+  tuningCapacitor: "tuning capacitor",
+  bandSwitch: "band switch",
+  loadingCapacitor: "loading capacitor",
+  tank: "tank",
+  outputContact: "beyond the coupler",
+  load: "antenna",
+  protection: "protection",
+};
+
+/** Short words for the chips. */
+const CHIP_WORDS: Readonly<Record<FaultName, string>> = {
+  openLoad: "Open",
+  shortLoad: "Short",
+  insect: "Insect",
+  dust: "Dust",
+  arc: "Arc here",
+  overdrive: "Overdrive",
+  offResonance: "Off resonance",
+  lightLoading: "Light loading",
+  heavyLoading: "Heavy loading",
+  plateSupplyShort: "HV short",
+  biasLost: "Loss of bias",
+  plateSupplyLost: "HV lost",
+  driveInhibitFailed: "Inhibit fails",
+  relayStuck: "Relay stuck",
+  contactorOnly: "Contactor only",
+};
+
+/** Faults shown on the drawing; the list has all of them. */
+const ON_PATH: readonly string[] = [
+  "overdrive@exciter",
+  "biasLost@tube",
+  "plateSupplyShort@supply",
+  "insect@tuningCapacitor",
+  "dust@tuningCapacitor",
+  "arc@bandSwitch",
+  "offResonance@tank",
+  "arc@loadingCapacitor",
+  "arc@outputContact",
+  "openLoad@load",
+  "shortLoad@load",
+];
+
+/** Every fault on every part it may be placed on, in the order of the list. */
+export const FAULT_PLACES: readonly FaultKey[] = [
+  { fault: "insect", part: "tuningCapacitor" },
+  { fault: "dust", part: "tuningCapacitor" },
+  { fault: "arc", part: "tuningCapacitor" },
+  { fault: "arc", part: "loadingCapacitor" },
+  { fault: "arc", part: "bandSwitch" },
+  { fault: "arc", part: "outputContact" },
+  { fault: "openLoad", part: "load" },
+  { fault: "shortLoad", part: "load" },
+  { fault: "overdrive", part: "exciter" },
+  { fault: "offResonance", part: "tank" },
+  { fault: "lightLoading", part: "tank" },
+  { fault: "heavyLoading", part: "tank" },
+  { fault: "plateSupplyShort", part: "supply" },
+  { fault: "plateSupplyLost", part: "supply" },
+  { fault: "biasLost", part: "tube" },
+  { fault: "driveInhibitFailed", part: "protection" },
+  { fault: "relayStuck", part: "protection" },
+  { fault: "contactorOnly", part: "protection" },
+];
+
+function standing(world: WorldView, { fault, part }: FaultKey): FaultChoice["standing"] {
+  if (!world.faults.some((f) => f.fault === fault && f.part === part)) return "free";
+  const place = placeOf(part);
+  const struck =
+    world.zero !== null && world.zero.fault === fault && world.zero.part === part && place !== null;
+  return struck || (place !== null && world.burning.includes(place)) ? "struck" : "placed";
+}
+
+function choiceOf(world: WorldView, key: FaultKey): FaultChoice {
+  return {
+    key: keyOf(key.fault, key.part),
+    word: CHIP_WORDS[key.fault],
+    placeWord: PART_WORDS[key.part],
+    standing: standing(world, key),
+    neverByHand: FAULTS[key.fault].neverByHand,
+  };
+}
+
+/** Chips of the parts named, those that have room on the drawing. */
+export function chipsOn(world: WorldView, parts: readonly PartName[]): readonly FaultChoice[] {
+  return FAULT_PLACES.filter(
+    (k) => parts.includes(k.part) && ON_PATH.includes(keyOf(k.fault, k.part)),
+  ).map((k) => choiceOf(world, k));
+}
+
+/** The list: severity is what a person chose, or the usual one. */
+export function faultEntries(
+  world: WorldView,
+  chosen: Readonly<Record<string, number>>,
+): readonly FaultListEntry[] {
+  return FAULT_PLACES.map((key) => {
+    const kind = FAULTS[key.fault];
+    const choice = choiceOf(world, key);
+    const severity = chosen[choice.key] ?? usualSeverity(key.fault, key.part);
+    const scale = kind.severity;
+    const share = scale.max > scale.min ? (severity - scale.min) / (scale.max - scale.min) : 1;
+    return {
+      ...choice,
+      word: kind.name,
+      severity: scale.adjustable ? share : null,
+      severityWord: `${formatNumber(severity, 2)}${scale.unit === "" ? "" : ` ${scale.unit}`}, ${scale.meaning}`,
+    };
+  });
+}
+
+/** Severity from the list's slider, 0 to 1 of the fault's range. */
+export function severityAt(key: string, share: number): number {
+  const { min, max } = FAULTS[faultOfKey(key).fault].severity;
+  return min + (max - min) * Math.min(Math.max(share, 0), 1);
+}

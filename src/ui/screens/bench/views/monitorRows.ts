@@ -1,0 +1,73 @@
+/** The monitors as editable rows: who acts, pickup, delay, what it watches, state. */
+import type { Criterion, MonitorDef } from "../../../../project/types";
+import { QUANTITY_WORDS } from "../../../../protection/quantityWords";
+import type { WorldView } from "../../../../shells/bench/worldView";
+import type { BenchEvent } from "../../../../simulation/benchEvent";
+import { formatNumber, formatTime } from "../../../../units/format";
+import type { MonitorRowView, MonitorSetting } from "../../../instruments/controls/MonitorTable";
+
+/** Bounds of a pickup: a tenth to ten times what is set, dB by distance. */
+function pickupSetting(criterion: Criterion): MonitorSetting {
+  const unit = QUANTITY_WORDS[criterion.quantity].unit;
+  const value = criterion.pickup;
+  if (unit === "dB") return { value, minimum: value - 20, maximum: value + 20, unit };
+  return { value, minimum: value / 10, maximum: value * 10, unit };
+}
+
+function delaySetting(criterion: Criterion): MonitorSetting | null {
+  if (criterion.timing.kind !== "definite") return null;
+  return { value: criterion.timing.delayS, minimum: 0, maximum: 60, unit: "s" };
+}
+
+/** What a monitor's criteria say, in one line. */
+export function watchesWord(def: MonitorDef): string {
+  return def.criteria
+    .map((c) => {
+      const { words, unit } = QUANTITY_WORDS[c.quantity];
+      const level = `${c.side} ${formatNumber(c.pickup)}${unit === "" ? "" : `\u00a0${unit}`}`;
+      return `${words} ${level}, ${timingWord(c)}`;
+    })
+    .join("; ");
+}
+
+function timingWord(c: Criterion): string {
+  switch (c.timing.kind) {
+    case "instantaneous":
+      return `${c.timing.scans} of ${c.timing.ofScans} scans`;
+    case "definite":
+      return `for ${formatTime(c.timing.delayS)}`;
+    case "inverse":
+      return "inverse time";
+    case "thermal":
+      return `heat image of ${formatTime(c.timing.timeConstantS)}`;
+  }
+}
+
+/** Rows in the order of the project. */
+export function monitorRows(
+  world: WorldView,
+  events: readonly BenchEvent[],
+): readonly MonitorRowView[] {
+  return world.settings.map((def): MonitorRowView => {
+    const state = world.monitors.find((m) => m.id === def.id);
+    const first = def.criteria[0];
+    const word = state?.word ?? "off";
+    const shadowed = state?.role === "shadow" && word === "operate";
+    return {
+      key: def.id,
+      name: def.name,
+      device: def.deviceNumber,
+      watches: watchesWord(def),
+      mode: def.role,
+      pickup: first === undefined ? null : pickupSetting(first),
+      delay: first === undefined ? null : delaySetting(first),
+      state: shadowed ? "shadow" : word,
+      stateWord: shadowed ? "shadow operate" : word,
+      isNew: state !== undefined && !state.acknowledged && (word === "trip" || word === "lockout"),
+      operateCount: events.filter(
+        (e) =>
+          e.kind === "protection" && e.event.kind === "operate" && e.event.monitorId === def.id,
+      ).length,
+    };
+  });
+}
