@@ -1,9 +1,9 @@
 /** The monitors as editable rows: who acts, pickup, delay, what it watches, state. */
 import type { Criterion, MonitorDef } from "../../../../project/types";
-import { QUANTITY_WORDS } from "../../../../protection/quantityWords";
+import { formatReading, QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
-import { formatNumber, formatTime } from "../../../../units/format";
+import { formatTime } from "../../../../units/format";
 import type { MonitorRowView, MonitorSetting } from "../../../instruments/controls/MonitorTable";
 
 /** Bounds of a pickup: a tenth to ten times what is set, dB by distance. */
@@ -23,9 +23,8 @@ function delaySetting(criterion: Criterion): MonitorSetting | null {
 export function watchesWord(def: MonitorDef): string {
   return def.criteria
     .map((c) => {
-      const { words, unit } = QUANTITY_WORDS[c.quantity];
-      const level = `${c.side} ${formatNumber(c.pickup)}${unit === "" ? "" : `\u00a0${unit}`}`;
-      return `${words} ${level}, ${timingWord(c)}`;
+      const level = `${c.side} ${formatReading(c.quantity, c.pickup)}`;
+      return `${QUANTITY_WORDS[c.quantity].words} ${level}, ${timingWord(c)}`;
     })
     .join("; ");
 }
