@@ -96,11 +96,10 @@ class Reader {
       this.number();
       return { start, end: this.at };
     }
-    for (const word of ["true", "false", "null"]) {
-      if (this.word() === word) {
-        this.at += word.length;
-        return { start, end: this.at };
-      }
+    const word = this.word();
+    if (word === "true" || word === "false" || word === "null") {
+      this.at += word.length;
+      return { start, end: this.at };
     }
     return this.failValue(expected);
   }
@@ -116,7 +115,8 @@ class Reader {
         if (this.text[keyStart] !== '"') this.failKey();
         this.string();
         const keyEnd = this.at;
-        const name = JSON.parse(this.text.slice(keyStart, keyEnd)) as string;
+        const quoted = this.text.slice(keyStart, keyEnd);
+        const name = quoted.includes("\\") ? (JSON.parse(quoted) as string) : quoted.slice(1, -1);
         this.path.push(name);
         const earlier = members.get(name);
         if (earlier !== undefined && this.repeated.length < MAX_FOUND) {
