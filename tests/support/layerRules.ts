@@ -21,7 +21,7 @@ const ON_TOP = "src/main.tsx";
 /** Packages each layer may import; layers that are not named here may import none. */
 const PACKAGES: Readonly<Record<string, RegExp>> = {
   math: /^(@stdlib\/|pure-rand\/)/,
-  formats: /^(zod|@humanwhocodes\/momoa)(\/|$)/,
+  formats: /^zod(\/|$)/,
   shells: /^(node:|vite$|papaparse$)/,
   state: /^(zustand|react)(\/|$)/,
   ui: /^(?!node:)/,
