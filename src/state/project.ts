@@ -1,0 +1,80 @@
+/** Opening and saving: text to a running project and back, with problems shown and the bench left alone. */
+import { createStore, type StoreApi } from "zustand/vanilla";
+import { excerpt } from "../formats/excerpt";
+import type { Notice, Problem } from "../formats/problem";
+import { readProject } from "../formats/projectFile";
+import { writeProject } from "../formats/writeProject";
+import type { Project } from "../project/types";
+import type { Playback } from "./playback";
+
+export interface OpenProblem extends Problem {
+  /** Lines round the place, with a mark under it; empty for the file as a whole. */
+  readonly excerpt: string;
+}
+
+export interface ProjectState {
+  /** Name of the file last opened or tried, for messages. */
+  readonly fileName: string;
+  readonly title: string;
+  readonly problems: readonly OpenProblem[];
+  /** Problems found beyond those listed. */
+  readonly omitted: number;
+  readonly notices: readonly Notice[];
+}
+
+export interface SavedFile {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** `quiet-arc-4.30s.json` of a title and how far the run has come. */
+export function fileNameOf(title: string, endS: number): string {
+  const words = title
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-+|-+$/g, "");
+  return `${words === "" ? "project" : words}-${endS.toFixed(2)}s.json`;
+}
+
+/** The project a playback runs, and what was wrong with those it did not take. */
+export function createProjectStore(playback: Playback) {
+  const store: StoreApi<ProjectState> = createStore<ProjectState>()(() => ({
+    fileName: "",
+    title: "",
+    problems: [],
+    omitted: 0,
+    notices: [],
+  }));
+
+  return {
+    store,
+    /** Opens a text; a bad one shows its problems and changes nothing else. Answers whether it was taken. */
+    openText(text: string, fileName: string): boolean {
+      const reading = readProject(text);
+      if (!reading.ok) {
+        const problems = reading.problems.map((p) => ({
+          ...p,
+          excerpt: p.line > 0 && p.quoted !== "" ? excerpt(text, p.line, p.column) : "",
+        }));
+        store.setState({ fileName, problems, omitted: reading.omitted });
+        return false;
+      }
+      const { project, notices } = reading;
+      store.setState({ fileName, title: project.title, problems: [], omitted: 0, notices });
+      playback.open(project);
+      return true;
+    },
+    openProject(project: Project, fileName: string): void {
+      const { title } = project;
+      store.setState({ fileName, title, problems: [], omitted: 0, notices: [] });
+      playback.open(project);
+    },
+    dismissProblems: () => store.setState({ problems: [], omitted: 0 }),
+    /** The session as a file: everything that was done, at its exact instants. */
+    async save(): Promise<SavedFile> {
+      const { project } = await playback.exportProject();
+      const endS = playback.store.getState().headNs / 1e9;
+      return { name: fileNameOf(project.title, endS), text: writeProject(project) };
+    },
+  };
+}
