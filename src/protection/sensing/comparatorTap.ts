@@ -61,7 +61,10 @@ function response(t: number, T: number, i0: number, s: number, y0: number): numb
   return i0 + s * (t - T) + (y0 - i0 + s * T) * exp(-t / T);
 }
 
-/** Smallest whole ns whose response is over, by bisection; the response at `highNs` is over. */
+/**
+ * Smallest whole ns whose response is over, by bisection; the response at `highNs` is over. A segment need not last a
+ * whole number of ns: its end then stands for the last, broken one.
+ */
 function firstNsOver(
   highNs: number,
   T: number,
@@ -71,11 +74,11 @@ function firstNsOver(
   pickup: number,
 ): number {
   let low = 0;
-  let high = highNs;
+  let high = Math.ceil(highNs);
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
     if (response(middle * NS, T, i0, s, y0) >= pickup) high = middle;
     else low = middle;
   }
-  return high;
+  return Math.min(high, highNs);
 }
