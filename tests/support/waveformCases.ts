@@ -271,12 +271,6 @@ export function figuresOf(row: Float64Array, driveW: number): StageFigures {
   };
 }
 
-/** Steady figures of a reference input straight from the solver. */
-export function solveInput(input: WaveformInput): StageFigures {
-  const stage = settleFromNothing(circuitOf(input), placeOf(input));
-  return figuresOf(stage.row, input.Pd);
-}
-
 /** Lights the arc of a reference input in a settled stage, with the conductance the reference starts from. */
 export function lightArc(stage: SettledStage, place: number, lnSiemens: number, at: number): void {
   strikeArc(stage.circuit, stage.y, place);
