@@ -9,28 +9,15 @@
 import { createStore, type StoreApi } from "zustand/vanilla";
 import type { Command, ControlName, Project } from "../project/types";
 import type { FaultChoice } from "../shells/bench/forecast";
-import { CONTROL_NAMES, FRAME, FRAME_LENGTH } from "../shells/bench/frameLayout";
-import type { BenchPort, FromEngine, KeepOfPlan, StripRequest } from "../shells/bench/protocol";
+import { CONTROL_NAMES, FRAME } from "../shells/bench/frameLayout";
+import type { BenchPort, FromEngine, KeepOfPlan } from "../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../simulation/channels";
+import { FrameLoop, type StripWish } from "./frameLoop";
 import { Knobs } from "./knobs";
-import { landmarksOf, lensEvents } from "./landmarks";
-import { advanceLens, lensRate } from "./lens";
+import { landmarksOf } from "./landmarks";
 import { PACES } from "./pace";
 import { EMPTY, offsetText, type PlaybackState } from "./playbackState";
 import { raceList, scanOf, withEvents } from "./playbackUpdates";
-
-/** A gap between two ticks longer than this is a stall, not time that was watched. */
-const LONGEST_TICK_MS = 100;
-const STRIP_EVERY_MS = 50;
-/** Behind means: under this share of what was asked, averaged over about half a second. */
-const BEHIND_SHARE = 0.95;
-const BEHIND_LAG_MS = 500;
-
-export interface StripWish {
-  readonly spanNs: number;
-  readonly columns: number;
-  readonly channels: readonly number[];
-}
 
 export interface Exported {
   readonly project: Project;
@@ -45,27 +32,17 @@ export function createPlayback(port: BenchPort) {
   const set = store.setState;
   const get = store.getState;
 
-  const frame = new Float64Array(FRAME_LENGTH);
+  const loop = new FrameLoop(
+    (message) => port.post(message),
+    () => set({ mode: "live" }),
+  );
+  const { frame } = loop;
   /** Recorded row at the play head, in the order of CHANNEL_NAMES; always the same array. */
   const readings = frame.subarray(FRAME.row, FRAME.row + CHANNEL_COUNT);
   const frameListeners = new Set<() => void>();
 
-  let spare: Float64Array | null = new Float64Array(FRAME_LENGTH);
-  /** Where the play head is wanted, with the part of a nanosecond that slow paces need. */
-  let wantNs = 0;
-  let askedNs = 0;
-  let turn = 0;
-  let askedTurn = 0;
-  let isDirty = true;
-  let lastTickMs: number | null = null;
-  let askedAdvanceNs = 0;
-  let askedPassedMs = 0;
-  let rate = 1;
-  let shareReached = 1;
-  let isHidden = false;
+  /** Whether it ran when it was scrubbed back; null while live. */
   let beforeScrub: boolean | null = null;
-  let stripWish: StripWish | null = null;
-  let lastStripMs = -Infinity;
   let nextId = 1;
   let lastCommand: { readonly id: number; readonly command: Command } | null = null;
   const exports = new Map<number, (exported: Exported) => void>();
@@ -92,7 +69,7 @@ export function createPlayback(port: BenchPort) {
           const landmarks = landmarksOf(events);
           return { events, landmarks, races: raceList(s.races, null, events) };
         });
-        isDirty = true;
+        loop.touch();
         return;
       case "race":
         set((s) => ({ races: raceList(s.races, message.report, s.events) }));
@@ -105,11 +82,11 @@ export function createPlayback(port: BenchPort) {
           const command = lastCommand?.id === message.id ? lastCommand.command : null;
           set({ refusal: { text: message.reason, command } });
         }
-        isDirty = true;
+        loop.touch();
         return;
       case "branches":
         set({ branches: message.branches, branch: message.current });
-        isDirty = true;
+        loop.touch();
         return;
       case "exported":
         exports.get(message.id)?.({ project: message.project, hash: message.hash });
@@ -133,115 +110,44 @@ export function createPlayback(port: BenchPort) {
       scanNs: scanOf(project),
       settings: project.monitors,
     });
-    aim(0);
-    lastTickMs = null;
+    loop.aim(0);
+    loop.forgetTime();
     beforeScrub = null;
   }
 
   function show(message: Extract<FromEngine, { kind: "frame" }>): void {
-    frame.set(message.buffer);
-    spare = message.buffer;
-    const playNs = frame[FRAME.playNs] as number;
-    const isReplaying = frame[FRAME.replaying] === 1;
     const before = get();
-    const isCurrent = askedTurn === turn;
-    if (isCurrent && (isReplaying || before.replaying || Math.round(wantNs) !== playNs))
-      wantNs = playNs;
-    isDirty = !isCurrent || isReplaying || frame[FRAME.exact] !== 1;
-    noteReached(playNs - before.playNs);
+    loop.take(message, before);
     const world = message.world ?? before.world;
     set({
       sequence: before.sequence + 1,
-      playNs,
+      playNs: frame[FRAME.playNs] as number,
       headNs: frame[FRAME.headNs] as number,
-      replaying: isReplaying,
+      replaying: frame[FRAME.replaying] === 1,
       exact: frame[FRAME.exact] === 1,
       world,
       settings: world?.settings ?? before.settings,
-      rate,
-      reachedRate: shareReached < BEHIND_SHARE ? rate * shareReached : null,
+      rate: loop.rate,
+      reachedRate: loop.reachedRate,
       ...(message.strip === null ? {} : { strip: message.strip }),
     });
     for (const listener of frameListeners) listener();
   }
 
-  function noteReached(movedNs: number): void {
-    if (!(askedAdvanceNs > 0)) return;
-    const share = Math.min(Math.max(movedNs / askedAdvanceNs, 0), 1);
-    const weight = Math.min(askedPassedMs / BEHIND_LAG_MS, 1);
-    shareReached += (share - shareReached) * weight;
-  }
-
   // ---------------------------------------------------------------- the clock
-
-  /** Puts the wanted play head somewhere else than time would bring it. */
-  function aim(ns: number): void {
-    wantNs = ns;
-    turn++;
-    isDirty = true;
-    askedAdvanceNs = 0;
-  }
 
   /** Called once an animation frame, with its time. Answers whether a frame was asked for. */
   function tick(wallMs: number): boolean {
-    const passedMs = lastTickMs === null ? 0 : wallMs - lastTickMs;
     knobs.tick(wallMs);
-    if (get().standing !== "ready" || isHidden) {
-      lastTickMs = wallMs;
-      return false;
-    }
-    // one frame in flight: the time until it is back counts with the next one
-    if (spare === null) return false;
-    lastTickMs = wallMs;
-    let advanceNs = 0;
     const state = get();
-    if (state.running && !state.replaying)
-      advanceNs = run(state, Math.min(passedMs, LONGEST_TICK_MS));
-    const isStripDue = stripWish !== null && wallMs - lastStripMs >= STRIP_EVERY_MS;
-    if (!state.running && !isDirty) return false;
-    askedAdvanceNs = advanceNs;
-    askedPassedMs = passedMs;
-    ask(wallMs, isStripDue || isDirty);
-    return true;
-  }
-
-  /** Moves the wanted play head on; answers by how much. */
-  function run(state: PlaybackState, wallMs: number): number {
-    const pace = PACES[state.pace] as number;
-    const planned = frame[FRAME.nextFaultNs] as number;
-    const near = state.lensOn
-      ? lensEvents(state.events, wantNs, planned > 0 ? planned : null)
-      : { lastNs: null, nextNs: null };
-    const toNs = advanceLens(wantNs, wallMs, pace, near);
-    const movedNs = toNs - wantNs;
-    wantNs = toNs;
-    rate = lensRate(wantNs, pace, near);
-    if (state.mode === "back" && wantNs >= state.headNs) set({ mode: "live" });
-    return movedNs;
-  }
-
-  function ask(wallMs: number, withStrip: boolean): void {
-    const buffer = spare;
-    if (buffer === null) return;
-    spare = null;
-    askedTurn = turn;
-    askedNs = Math.round(wantNs);
-    const { mode } = get();
-    const strip = withStrip ? stripRequest(askedNs) : null;
-    if (strip !== null) lastStripMs = wallMs;
-    port.post({ kind: "ask", playNs: askedNs, mode, buffer, strip });
-  }
-
-  function stripRequest(playNs: number): StripRequest | null {
-    if (stripWish === null) return null;
-    const { spanNs, columns, channels } = stripWish;
-    return { fromNs: playNs - spanNs, toNs: playNs, columns, channels };
+    return loop.tick(wallMs, state, state.standing === "ready");
   }
 
   // ---------------------------------------------------------------- what a person does with time
 
   function pause(): void {
     set({ running: false });
+    loop.touch(); // one more picture, with traces up to the play head
   }
 
   function runOn(): void {
@@ -253,10 +159,14 @@ export function createPlayback(port: BenchPort) {
   /** To `ns` inside the record; at its end this is live. */
   function seek(ns: number): void {
     const { headNs, running, mode } = get();
-    const to = Math.min(Math.max(Math.round(ns), 0), headNs);
-    if (to < headNs && mode === "live") beforeScrub = running;
-    set({ mode: to < headNs ? "back" : "live", running: false, refusal: null });
-    aim(to);
+    const to = Math.max(Math.round(ns), 0);
+    if (to >= headNs) {
+      goLive();
+      return;
+    }
+    if (mode === "live") beforeScrub = running;
+    set({ mode: "back", running: false, refusal: null });
+    loop.aim(to);
   }
 
   /** Back to the end of the record; it runs on if it ran when it was left. */
@@ -264,7 +174,7 @@ export function createPlayback(port: BenchPort) {
     const resume = beforeScrub ?? get().running;
     beforeScrub = null;
     set({ mode: "live", running: resume, refusal: null });
-    aim(get().headNs);
+    loop.aim(get().headNs);
   }
 
   /** One sample or one scan, whatever the pace. Forward at the end of the record makes a new one. */
@@ -272,19 +182,19 @@ export function createPlayback(port: BenchPort) {
     const { sampleNs, scanNs, headNs, standing } = get();
     if (standing !== "ready") return;
     const unit = by === "sample" ? sampleNs : scanNs;
-    const from = Math.round(wantNs);
+    const from = loop.wantNs;
     const to =
       direction > 0
         ? (Math.floor(from / unit) + 1) * unit
         : Math.max((Math.ceil(from / unit) - 1) * unit, 0);
     set({ running: false, mode: to < headNs ? "back" : "live", refusal: null });
-    aim(to);
+    loop.aim(to);
   }
 
   /** To the next or previous landmark; false where there is none in the record. */
   function jump(direction: "previous" | "next"): boolean {
     const { landmarks } = get();
-    const from = Math.round(wantNs);
+    const from = loop.wantNs;
     const target =
       direction === "next"
         ? landmarks.find((ns) => ns > from)
@@ -297,9 +207,8 @@ export function createPlayback(port: BenchPort) {
   function changePace(direction: "slower" | "faster"): void {
     const pace = get().pace + (direction === "slower" ? 1 : -1);
     if (pace < 0 || pace >= PACES.length) return;
-    shareReached = 1;
-    rate = PACES[pace] as number;
-    set({ pace, rate, reachedRate: null });
+    loop.setPace(PACES[pace] as number);
+    set({ pace, rate: loop.rate, reachedRate: null });
   }
 
   // ---------------------------------------------------------------- what a person does to the bench
@@ -324,7 +233,7 @@ export function createPlayback(port: BenchPort) {
     const id = nextId++;
     lastCommand = { id, command };
     set({ refusal: null });
-    isDirty = true;
+    loop.touch();
     port.post({ kind: "act", id, atNs, command });
   }
 
@@ -336,21 +245,21 @@ export function createPlayback(port: BenchPort) {
     beforeScrub = null;
     set({ mode: "live", running: false, replaying: true, refusal: null });
     port.post({ kind: "branch", atNs: playNs, keep, name });
-    aim(playNs);
+    loop.aim(playNs);
     if (command !== null) post(playNs, command);
   }
 
   function switchBranch(id: number): void {
     set({ mode: "live", running: false, replaying: true, refusal: null });
     port.post({ kind: "switchBranch", branch: id });
-    aim(0);
+    loop.aim(0);
   }
 
   /** From the start again, as a run of its own. */
   function restart(): void {
     set({ mode: "live", running: false, refusal: null });
     port.post({ kind: "branch", atNs: 0, keep: "planned", name: "" });
-    aim(0);
+    loop.aim(0);
   }
 
   function moveKnob(control: ControlName, value: number, wallMs: number): void {
@@ -388,11 +297,13 @@ export function createPlayback(port: BenchPort) {
     changePace,
     setLens: (lensOn: boolean) => set({ lensOn }),
     /** A hidden tab pauses; shown again, time goes on from where it stood. */
-    setHidden(hidden: boolean): void {
-      isHidden = hidden;
-      lastTickMs = null;
-    },
+    setHidden: (hidden: boolean) => loop.setHidden(hidden),
     act,
+    /** Plans something for a later instant of the live run. */
+    actAt(atNs: number, command: Command): void {
+      const { standing, mode, playNs } = get();
+      if (standing === "ready" && mode === "live") post(Math.max(atNs, playNs), command);
+    },
     branch,
     switchBranch,
     restart,
@@ -402,10 +313,7 @@ export function createPlayback(port: BenchPort) {
     heldKnob: (control: ControlName) => knobs.held(control),
     dismissRefusal: () => set({ refusal: null }),
     chooseFault: (choice: FaultChoice | null) => port.post({ kind: "forecast", choice }),
-    setStrip(wish: StripWish | null): void {
-      stripWish = wish;
-      isDirty = true;
-    },
+    setStrip: (wish: StripWish | null) => loop.setStrip(wish),
     exportProject(): Promise<Exported> {
       const id = nextId++;
       return new Promise((resolve) => {

@@ -12,6 +12,8 @@ export interface PageSettings {
   readonly motion: "system" | "reduced" | "full";
   /** Single-letter keys; off for those who speak to their browser. */
   readonly letterKeys: boolean;
+  /** The cautions of the first start have been read. */
+  readonly cautionSeen: boolean;
 }
 
 export interface SettingsState extends PageSettings {
@@ -24,6 +26,7 @@ export const DEFAULT_PAGE_SETTINGS: PageSettings = {
   projector: false,
   motion: "system",
   letterKeys: true,
+  cautionSeen: false,
 };
 
 const KEY = "quietarc-settings-1";
@@ -47,13 +50,14 @@ export function readSettings(kept: TextStore | null): PageSettings {
   try {
     const raw: unknown = JSON.parse(kept?.getItem(KEY) ?? "{}");
     if (typeof raw !== "object" || raw === null) return DEFAULT_PAGE_SETTINGS;
-    const { theme, projector, motion, letterKeys } = raw as Record<string, unknown>;
+    const { theme, projector, motion, letterKeys, cautionSeen } = raw as Record<string, unknown>;
     const d = DEFAULT_PAGE_SETTINGS;
     return {
       theme: theme === "light" || theme === "dark" ? theme : d.theme,
       projector: typeof projector === "boolean" ? projector : d.projector,
       motion: motion === "reduced" || motion === "full" ? motion : d.motion,
       letterKeys: typeof letterKeys === "boolean" ? letterKeys : d.letterKeys,
+      cautionSeen: cautionSeen === true,
     };
   } catch {
     return DEFAULT_PAGE_SETTINGS;

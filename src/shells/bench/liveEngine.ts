@@ -137,7 +137,8 @@ export class LiveEngine {
   }
 
   private replay(budget: number): number {
-    const made = this.makeUpTo(this.replayToNs, budget);
+    const isDoneThere = this.bench.entries.some((e) => e.atNs === this.replayToNs);
+    const made = this.makeUpTo(this.replayToNs + (isDoneThere ? 1 : 0), budget);
     this.headNs = Math.min(this.replayToNs, this.live.timeNs);
     return made;
   }
@@ -264,11 +265,12 @@ export class LiveEngine {
 
   /**
    * Puts a command at the instant the person saw. Inside the open sample that sample is made again; in the
-   * frames just before, the run goes back to its nearest snapshot and comes again, bit for bit.
+   * frames just before, the run goes back to its nearest snapshot and comes again, bit for bit. A later instant
+   * is planned.
    */
   act(atNs: number, command: Command): ActResult {
     const { live, bench } = this;
-    const ns = Math.min(Math.max(Math.round(atNs), 0), Math.max(this.headNs, this.replayToNs));
+    const ns = Math.max(Math.round(atNs), 0);
     const objection = objectionTo(command);
     if (objection !== "") return { ok: false, atNs: ns, reason: objection };
     if (this.headNs - ns > STILL_PRESENT_NS)
@@ -286,6 +288,8 @@ export class LiveEngine {
       this.snapshots.add(live.keepOpen());
     }
     this.makeUpTo(reachedNs, Infinity);
+    // on the very edge of a sample: the next one is opened, so that the command is in the record now
+    if (ns === this.headNs && !this.isReplaying) this.makeUpTo(ns + 1, Infinity);
     this.cursor = null;
     this.ahead.changed(command);
     this.ahead.follow(bench);

@@ -22,7 +22,7 @@ export function stripColumns(
   const minima = new Float32Array(columns * channels.length).fill(Number.NaN);
   const maxima = new Float32Array(columns * channels.length).fill(Number.NaN);
   const coarsely = columnNs >= 2 * COARSE_SAMPLES * sampleNs;
-  const finely = columnNs < 2 * sampleNs;
+  const finely = columnNs < sampleNs;
   for (let c = 0; c < columns; c++) {
     const fromNs = (firstColumn + c) * columnNs;
     const toNs = fromNs + columnNs;
