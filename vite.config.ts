@@ -1,13 +1,13 @@
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vitest/config";
-import { policyOnlyInBuild, thirdPartyNotices } from "./src/shells/node/pageBuild.ts";
+import { notesAsHtml, policyOnlyInBuild, thirdPartyNotices } from "./src/shells/node/pageBuild.ts";
 
 const notices = thirdPartyNotices();
 const domTests = ["tests/ui/**/*.test.{ts,tsx}", "tests/state/**/*.test.{ts,tsx}"];
 
 export default defineConfig({
   base: "./", // the built folder works from any path of any static host
-  plugins: [react(), policyOnlyInBuild(), notices.page()],
+  plugins: [react(), notesAsHtml(), policyOnlyInBuild(), notices.page()],
   worker: { format: "es", plugins: () => [notices.worker()] },
   build: { manifest: true, target: "es2022", chunkSizeWarningLimit: 700 },
   test: {

@@ -1,9 +1,74 @@
-/** The whole page: for now its name and its question. */
+/** The whole page: one bench with its stores, the theme on the document, and words where something breaks. */
+import { Component, type ReactNode, useEffect, useState } from "react";
+import { useStore } from "zustand";
+import { createWorkerPort } from "../shells/bench/ports";
+import { createPlayback } from "../state/playback";
+import { createProjectStore } from "../state/project";
+import { createSettings } from "../state/settings";
+import { BenchScreen } from "./screens/bench/BenchScreen";
+import { BenchContext, type BenchStores } from "./screens/bench/benchContext";
+import "./theme/sheet.css";
+import "./instruments/instruments.css";
+import "./instruments/controls/controls.css";
+import "./instruments/time/time.css";
+import "./screens/bench/bench.css";
+import "./screens/bench/page.css";
+
+function createStores(): BenchStores {
+  const playback = createPlayback(createWorkerPort());
+  return { playback, projects: createProjectStore(playback), settings: createSettings() };
+}
+
 export function App() {
+  const [stores] = useState(createStores);
+  useTheme(stores);
   return (
-    <main>
-      <h1>Quietarc</h1>
-      <p>Does the protection act before the metal melts?</p>
-    </main>
+    <Guard>
+      <BenchContext.Provider value={stores}>
+        <BenchScreen />
+      </BenchContext.Provider>
+    </Guard>
   );
+}
+
+/** Theme and motion as attributes of the document, where the style sheets look for them. */
+function useTheme({ settings }: BenchStores): void {
+  const { theme, projector, motion } = useStore(settings.store);
+  useEffect(() => {
+    const dark = window.matchMedia("(prefers-color-scheme: dark)");
+    const apply = (): void => {
+      const wanted = theme === "system" ? (dark.matches ? "dark" : "light") : theme;
+      const root = document.documentElement;
+      root.dataset.theme = projector ? "projector" : wanted;
+      root.dataset.motion = motion;
+    };
+    apply();
+    dark.addEventListener("change", apply);
+    return () => dark.removeEventListener("change", apply);
+  }, [theme, projector, motion]);
+}
+
+/** Says in words that the page broke, instead of a blank sheet. */
+class Guard extends Component<
+  { readonly children: ReactNode },
+  { readonly broken: string | null }
+> {
+  override state = { broken: null };
+
+  static getDerivedStateFromError(error: unknown): { readonly broken: string } {
+    return { broken: error instanceof Error ? error.message : String(error) };
+  }
+
+  override render(): ReactNode {
+    if (this.state.broken === null) return this.props.children;
+    return (
+      <main className="broken">
+        <h1>Quietarc</h1>
+        <p>The page has a fault of its own and stopped: {this.state.broken}</p>
+        <p>
+          <a href="./">Start it again</a>. What was saved as a file is not touched.
+        </p>
+      </main>
+    );
+  }
 }

@@ -22,7 +22,7 @@ const ON_TOP = "src/main.tsx";
 const PACKAGES: Readonly<Record<string, RegExp>> = {
   math: /^(@stdlib\/|pure-rand\/)/,
   formats: /^zod(\/|$)/,
-  shells: /^(node:|vite$|papaparse$)/,
+  shells: /^(node:|vite$|marked$)/,
   state: /^(zustand|react)(\/|$)/,
   ui: /^(?!node:)/,
   "main.tsx": /^react(-dom)?(\/|$)/,

@@ -4,6 +4,7 @@
  */
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import { marked } from "marked";
 import type { Plugin } from "vite";
 
 /** Development only: takes the Content-Security-Policy out of index.html; builds keep it. */
@@ -14,6 +15,21 @@ export function policyOnlyInBuild(): Plugin {
     transformIndexHtml: {
       order: "pre",
       handler: (html) => html.replace(/<meta\s+http-equiv="Content-Security-Policy"[^>]*>/, ""),
+    },
+  };
+}
+
+/** Imports of `notes.md?notes` give the file as HTML, converted once, when the page is built. */
+export function notesAsHtml(): Plugin {
+  return {
+    name: "notes-as-html",
+    enforce: "pre",
+    async load(id) {
+      if (!id.endsWith(".md?notes")) return null;
+      const file = id.slice(0, -"?notes".length);
+      this.addWatchFile(file);
+      const html = await marked.parse(readFileSync(file, "utf8"));
+      return `export default ${JSON.stringify(html)};`;
     },
   };
 }

@@ -2,18 +2,26 @@
 import { FRAME, METER_CHANNELS } from "../../../../shells/bench/frameLayout";
 import { CH, type ChannelName } from "../../../../simulation/channels";
 
+/** Under this, watts, volts and amperes are the solver's rounding and read as nothing. */
+const NOTHING = 1e-4;
+
+/** A reading as it is shown: remnants of rounding are 0. */
+export function shownValue(value: number): number {
+  return Math.abs(value) < NOTHING ? 0 : value;
+}
+
 /** Value of a recorded channel at the play head. */
-export function channelIn(frame: Float64Array, name: ChannelName): number {
-  return frame[FRAME.row + CH[name]] as number;
+export function channelIn(frame: ArrayLike<number>, name: ChannelName): number {
+  return shownValue(frame[FRAME.row + CH[name]] as number);
 }
 
 /** What the panel meter of a channel shows; the true value where the channel has no meter. */
-export function needleIn(frame: Float64Array, name: ChannelName): number {
+export function needleIn(frame: ArrayLike<number>, name: ChannelName): number {
   const meter = METER_CHANNELS.indexOf(CH[name]);
   return meter < 0 ? channelIn(frame, name) : (frame[FRAME.meters + meter] as number);
 }
 
 /** Value of a channel in a bare row, `null` without one. */
 export function channelOf(row: Float64Array | null, name: ChannelName): number | null {
-  return row === null ? null : (row[CH[name]] as number);
+  return row === null ? null : shownValue(row[CH[name]] as number);
 }

@@ -13,7 +13,7 @@ import {
 } from "../../../../units/format";
 import type { Prefix } from "../../../../units/prefixes";
 import type { GaugeFrame, GaugeView } from "../../../instruments/gauge/gaugeView";
-import { channelIn, needleIn } from "./frameReader";
+import { channelIn, needleIn, shownValue } from "./frameReader";
 
 interface GaugeDef {
   readonly key: string;
@@ -179,9 +179,10 @@ export function gaugeViews(input: GaugeInput): readonly GaugeView[] {
     const state = weightiest(input.world, def.monitors);
     const monitor = input.world.settings.find((m) => m.id === def.monitors[0]);
     const pickup = pickupOf(def, monitor, input);
-    const before = input.before === null ? null : (input.before[CH[def.channel]] as number);
+    const before =
+      input.before === null ? null : shownValue(input.before[CH[def.channel]] as number);
     const known = before !== null && (def.unit !== "dB" || before > NO_GAIN_DB);
-    const now = input.now === null ? null : (input.now[CH[def.channel]] as number);
+    const now = input.now === null ? null : shownValue(input.now[CH[def.channel]] as number);
     const shadow = state !== null && state.role === "shadow" && state.word === "operate";
     return {
       key: def.key,
@@ -215,11 +216,12 @@ export function gaugeViews(input: GaugeInput): readonly GaugeView[] {
 /** Needle and value of one gauge from a frame, or from the row that is held. */
 export function gaugeFrame(
   key: string,
-  frame: Float64Array,
+  frame: ArrayLike<number>,
   held: Float64Array | null,
 ): GaugeFrame {
   const def = GAUGES.find((g) => g.key === key) as GaugeDef;
-  const value = held === null ? channelIn(frame, def.channel) : (held[CH[def.channel]] as number);
+  const value =
+    held === null ? channelIn(frame, def.channel) : shownValue(held[CH[def.channel]] as number);
   const needle = held === null ? needleIn(frame, def.channel) : value;
   if (def.unit === "dB" && value <= NO_GAIN_DB)
     return { needle: def.scale.minimum, value: Number.NaN };
@@ -234,7 +236,7 @@ export interface SideReading {
 }
 
 /** What an operator also looks for: plate voltage, VSWR, efficiency, dissipation. */
-export function sideReadings(frame: Float64Array): readonly SideReading[] {
+export function sideReadings(frame: ArrayLike<number>): readonly SideReading[] {
   const forward = channelIn(frame, "forwardW");
   const reflected = channelIn(frame, "reflectedW");
   const plateW = channelIn(frame, "plateV") * channelIn(frame, "tubeCurrentA");

@@ -21,7 +21,7 @@ import { chipsOn } from "./faultEntries";
 import { channelIn, channelOf } from "./frameReader";
 
 export interface PathInput {
-  readonly frame: Float64Array;
+  readonly frame: ArrayLike<number>;
   readonly world: WorldView;
   readonly project: Project;
   /** The race under way; gives what was before. */

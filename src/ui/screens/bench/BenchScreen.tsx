@@ -1,0 +1,185 @@
+/** The bench: path over gauges and race, controls at the left, edge, strip and sequence at the right, time below. */
+import { lazy, Suspense, useCallback, useEffect, useMemo, useRef, useState } from "react";
+import { faultJson } from "../../../formats/resultJson";
+import { ARC_PLACES } from "../../../physics/stage/layout";
+import { resolveStation } from "../../../physics/stage/stationCircuit";
+import { defaultProject } from "../../../project/defaults";
+import { type ExpectedGain, expectedForwardGain } from "../../../simulation/expectedGain";
+import {
+  DEMONSTRATIONS,
+  type Demonstration,
+  demonstrationOf,
+  fetchDemonstration,
+} from "../../../state/demonstrations";
+import { raceAt } from "../../../state/playbackState";
+import { CautionDialog } from "../../instruments/controls/CautionDialog";
+import { SheetDefs } from "../../instruments/drawing/SheetDefs";
+import { useSheetVariant } from "../../theme/useSheetVariant";
+import { BenchBar } from "./BenchBar";
+import { useBench, usePlayback } from "./benchContext";
+import { ControlsZone } from "./ControlsZone";
+import { GaugeZone } from "./GaugeZone";
+import { Messages } from "./Messages";
+import { MonitorsSheet } from "./MonitorsSheet";
+import { PathZone } from "./PathZone";
+import { RaceZone } from "./RaceZone";
+import { SettingsSheet } from "./SettingsSheet";
+import { EdgeZone, EventsZone, StripZone } from "./SideZone";
+import { saveText } from "./saveFile";
+import { TimeZone } from "./TimeZone";
+import { useClock } from "./useClock";
+import { useFaultActions } from "./useFaultActions";
+import { useShortcuts } from "./useShortcuts";
+
+const NotesSheet = lazy(() => import("./NotesSheet"));
+const FrozenEvent = lazy(() => import("./FrozenEvent"));
+
+type Open = "none" | "monitors" | "settings" | "notes" | "frozen";
+
+export function BenchScreen() {
+  const { playback, projects } = useBench();
+  const variant = useSheetVariant();
+  const [open, setOpen] = useState<Open>("none");
+  const [demonstration, setDemonstration] = useState<Demonstration | null>(null);
+  const [said, setSaid] = useState("");
+  const file = useRef<HTMLInputElement | null>(null);
+  const project = usePlayback((s) => s.project);
+  const faults = useFaultActions();
+  useClock();
+  useShortcuts(() => faults.toggle(faults.lastKey));
+
+  const expectedGain = useMemo<ExpectedGain>(() => {
+    const resolved = project === null ? null : resolveStation(project.station);
+    return resolved?.ok === true ? expectedForwardGain(resolved.parts) : () => Number.NaN;
+  }, [project]);
+
+  const show = useCallback(
+    async (d: Demonstration) => {
+      const fetched = await fetchDemonstration(d, document.baseURI);
+      if (!fetched.ok) {
+        setSaid(fetched.reason);
+        return;
+      }
+      if (!projects.openText(fetched.text, d.file)) return;
+      setDemonstration(d);
+      playback.run();
+    },
+    [playback, projects],
+  );
+
+  useEffect(() => {
+    const asked = demonstrationOf(window.location.search);
+    if (asked !== null) void show(asked);
+    else projects.openProject(defaultProject(), "");
+  }, [projects, show]);
+
+  // a demonstration runs as soon as its project stands on the bench
+  const standing = usePlayback((s) => s.standing);
+  useEffect(() => {
+    if (standing === "ready" && demonstration !== null) playback.run();
+  }, [standing, demonstration, playback]);
+
+  const openFile = async (chosen: File | undefined): Promise<void> => {
+    if (chosen === undefined) return;
+    if (projects.openText(await chosen.text(), chosen.name)) setDemonstration(null);
+    if (file.current !== null) file.current.value = "";
+  };
+  const save = async (): Promise<void> => {
+    const saved = await projects.save();
+    saveText(saved.text, saved.name, "application/json");
+  };
+  const copy = async (): Promise<void> => {
+    const { races, playNs } = playback.store.getState();
+    const report = raceAt(races, playNs) ?? races[races.length - 1];
+    if (report === undefined) return;
+    const { hash } = await playback.exportProject();
+    const place = report.zero.struck === null ? -1 : ARC_PLACES.indexOf(report.zero.struck);
+    const result = {
+      recordHash: hash,
+      faults: [
+        faultJson({
+          race: report.race,
+          moltenKg: report.moltenKg,
+          moltenUnprotectedKg: place < 0 ? null : (report.found?.moltenKg[place] ?? null),
+        }),
+      ],
+    };
+    const text = `${JSON.stringify(result, null, 2)}\n`;
+    try {
+      await navigator.clipboard.writeText(text);
+      setSaid("Result copied as JSON.");
+    } catch {
+      saveText(text, "quietarc-result.json", "application/json");
+      setSaid("The browser allows no copying here: the result was saved as a file.");
+    }
+  };
+  const report = usePlayback(
+    (s) => raceAt(s.races, s.playNs) ?? s.races[s.races.length - 1] ?? null,
+  );
+  const close = (): void => setOpen("none");
+  return (
+    <div className={`sheet-page ${variant}`}>
+      <SheetDefs />
+      <BenchBar
+        onDemonstration={(d) => void show(d)}
+        onOpen={() => file.current?.click()}
+        onSave={() => void save()}
+        onCopy={() => void copy()}
+        onFreeze={() => setOpen("frozen")}
+        onMonitors={() => setOpen("monitors")}
+        onNotes={() => setOpen("notes")}
+        onSettings={() => setOpen("settings")}
+        onFullScreen={() => {
+          if (document.fullscreenElement) void document.exitFullscreen();
+          else void document.documentElement.requestFullscreen();
+        }}
+      />
+      <input
+        ref={file}
+        type="file"
+        accept=".json,application/json"
+        className="unseen"
+        aria-label="Project file"
+        tabIndex={-1}
+        onChange={(event) => void openFile(event.currentTarget.files?.[0])}
+      />
+      <Messages
+        demonstration={demonstration}
+        onDemonstration={(name) => {
+          const next = DEMONSTRATIONS.find((d) => d.name === name);
+          if (next !== undefined) void show(next);
+        }}
+        onEndDemonstration={() => setDemonstration(null)}
+      />
+      <p className="said" role="status">
+        {said}
+      </p>
+      <main className="bench">
+        <PathZone variant={variant} onToggleFault={faults.toggle} />
+        <ControlsZone faults={faults} />
+        <GaugeZone variant={variant} expectedGain={expectedGain} />
+        <RaceZone variant={variant} chosenKey={faults.lastKey} expectedGain={expectedGain} />
+        <section className="bench-side" aria-label="Plate edge, strip chart, sequence of events">
+          <EdgeZone variant={variant} />
+          <StripZone variant={variant} />
+          <EventsZone />
+        </section>
+      </main>
+      <TimeZone
+        variant={variant}
+        fault={
+          <button type="button" className="button solid fault" onClick={faults.strikeAgain}>
+            Strike again
+          </button>
+        }
+      />
+      <CautionDialog caution={faults.caution} onAccept={faults.accept} onCancel={faults.cancel} />
+      {open === "monitors" && <MonitorsSheet onClose={close} />}
+      {open === "settings" && <SettingsSheet onClose={close} />}
+      <Suspense fallback={null}>
+        {open === "notes" && <NotesSheet onClose={close} />}
+        {open === "frozen" && report !== null && <FrozenEvent report={report} onClose={close} />}
+      </Suspense>
+    </div>
+  );
+}

@@ -1,0 +1,43 @@
+/** The monitors while the bench runs: acting, shadow or off, pickup and delay; each change is logged with its time. */
+
+import { MONITOR_STANDING } from "../../../project/presets";
+import type { MonitorChange } from "../../../project/types";
+import { MonitorTable } from "../../instruments/controls/MonitorTable";
+import { useBench, usePlayback } from "./benchContext";
+import { Sheet } from "./Sheet";
+import { monitorRows } from "./views/monitorRows";
+
+export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
+  const { playback } = useBench();
+  const world = usePlayback((s) => s.world);
+  const events = usePlayback((s) => s.events);
+  if (world === null) return null;
+  const change = (monitor: string, what: MonitorChange): void =>
+    playback.act({ do: "configureMonitor", monitor, change: what });
+  return (
+    <Sheet title="Monitors" onClose={onClose} wide>
+      <p className="note">
+        Shadow: evaluated, never acts. A new pickup or delay keeps a running count. Pickups and
+        delays are a practitioner's judgement, not from a source, unless the list below says
+        otherwise.
+      </p>
+      <MonitorTable
+        rows={monitorRows(world, events)}
+        onMode={(monitor, role) => change(monitor, { role })}
+        onPickup={(monitor, pickup) => change(monitor, { pickup })}
+        onDelay={(monitor, delayS) => change(monitor, { delayS })}
+      />
+      <details>
+        <summary>Where the settings come from</summary>
+        <dl className="standing">
+          {world.settings.map((m) => (
+            <div key={m.id}>
+              <dt>{m.name}</dt>
+              <dd>{MONITOR_STANDING[m.id] ?? "set in the project"}</dd>
+            </div>
+          ))}
+        </dl>
+      </details>
+    </Sheet>
+  );
+}

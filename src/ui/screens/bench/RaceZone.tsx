@@ -1,0 +1,69 @@
+/** The race: live once something has struck, the forecast of the chosen fault before that. */
+import { useCallback, useEffect, useRef } from "react";
+import { usualSeverity } from "../../../project/faults";
+import type { ExpectedGain } from "../../../simulation/expectedGain";
+import { raceAt } from "../../../state/playbackState";
+import { pagePalette } from "../../instruments/drawing/pagePalette";
+import { RaceChart, RaceVerdict } from "../../instruments/race/RaceChart";
+import { raceToSvg } from "../../instruments/race/raceSvg";
+import type { SheetVariant } from "../../theme/metrics";
+import { useBench, useFrameTurn, usePlayback } from "./benchContext";
+import { saveText } from "./saveFile";
+import { faultOfKey } from "./views/faultEntries";
+import { raceViewOf } from "./views/raceView";
+
+export interface RaceZoneProps {
+  readonly variant: SheetVariant;
+  readonly chosenKey: string;
+  readonly expectedGain: ExpectedGain;
+}
+
+export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
+  const { playback } = useBench();
+  const zone = useRef<HTMLElement | null>(null);
+  const standing = usePlayback((s) => s.standing);
+  useEffect(() => {
+    if (standing !== "ready") return;
+    const { fault, part } = faultOfKey(chosenKey);
+    playback.chooseFault({ fault, part, severity: usualSeverity(fault, part) });
+  }, [playback, chosenKey, standing]);
+  useFrameTurn(4);
+  const { world, project, races, forecast, playNs, settings, events } = playback.store.getState();
+  const view =
+    world === null || project === null
+      ? null
+      : raceViewOf({
+          report: raceAt(races, playNs),
+          forecast,
+          monitors: settings,
+          mode: world.mode,
+          failures: world.failures,
+          playNs,
+          project,
+          events,
+          row: Float64Array.from(playback.readings),
+          expectedGain,
+        });
+  const save = useCallback(() => {
+    if (view === null || zone.current === null) return;
+    const svg = raceToSvg(
+      view,
+      { widthPx: 1200, maxHeightPx: null, variant },
+      pagePalette(zone.current),
+    );
+    saveText(svg, "quietarc-race.svg", "image/svg+xml");
+  }, [view, variant]);
+  if (view === null) return null;
+  const tall = variant === "phone" || (variant === "compact" && window.innerWidth < 1161);
+  return (
+    <section className="bench-race" aria-label="The race" ref={zone}>
+      {variant === "phone" && <RaceVerdict view={view} />}
+      <RaceChart
+        view={view}
+        variant={variant}
+        fit={tall ? "content" : "room"}
+        onSavePicture={save}
+      />
+    </section>
+  );
+}

@@ -1,0 +1,35 @@
+/** A native dialog with a heading and a close button, mounted while it is open. */
+import { type ReactNode, useEffect, useId, useRef } from "react";
+
+export interface SheetProps {
+  readonly title: string;
+  readonly onClose: () => void;
+  readonly wide?: boolean;
+  readonly children: ReactNode;
+}
+
+export function Sheet({ title, onClose, wide = false, children }: SheetProps) {
+  const dialog = useRef<HTMLDialogElement | null>(null);
+  const titleId = useId();
+  useEffect(() => {
+    const element = dialog.current;
+    if (element !== null && !element.open) element.showModal();
+  }, []);
+  return (
+    <dialog
+      ref={dialog}
+      className={`table-dialog sheet-dialog${wide ? " wide" : ""}`}
+      aria-labelledby={titleId}
+      onClose={onClose}
+      onCancel={onClose}
+    >
+      <div className="zone-head">
+        <h2 id={titleId}>{title}</h2>
+        <button type="button" className="button" onClick={() => dialog.current?.close()}>
+          Close
+        </button>
+      </div>
+      {children}
+    </dialog>
+  );
+}

@@ -1,0 +1,124 @@
+/** Placing and removing faults, with the caution before those nobody should try by hand. */
+import { useCallback, useState } from "react";
+import { FAULTS, usualSeverity } from "../../../project/faults";
+import type { CautionView } from "../../instruments/controls/CautionDialog";
+import { useBench } from "./benchContext";
+import { faultOfKey, severityAt } from "./views/faultEntries";
+
+export interface FaultActions {
+  readonly severities: Readonly<Record<string, number>>;
+  readonly caution: CautionView | null;
+  readonly lastKey: string;
+  readonly toggle: (key: string) => void;
+  readonly changeSeverity: (key: string, share: number) => void;
+  readonly accept: () => void;
+  readonly cancel: () => void;
+  /** Takes the fault away, resets, and puts it back on the air. */
+  readonly strikeAgain: () => void;
+}
+
+const FIRST = "insect@tuningCapacitor";
+
+export function useFaultActions(): FaultActions {
+  const { playback } = useBench();
+  const [severities, setSeverities] = useState<Readonly<Record<string, number>>>({});
+  const [waiting, setWaiting] = useState<string | null>(null);
+  const [lastKey, setLastKey] = useState(FIRST);
+
+  const severityOf = useCallback(
+    (key: string): number => {
+      const { fault, part } = faultOfKey(key);
+      return severities[key] ?? usualSeverity(fault, part);
+    },
+    [severities],
+  );
+
+  const place = useCallback(
+    (key: string, severity: number) => {
+      const { fault, part } = faultOfKey(key);
+      setLastKey(key);
+      playback.act({ do: "placeFault", fault, part, severity });
+      if (playback.store.getState().mode === "live") playback.run();
+    },
+    [playback],
+  );
+
+  const isPlaced = useCallback(
+    (key: string): boolean => {
+      const { fault, part } = faultOfKey(key);
+      const faults = playback.store.getState().world?.faults ?? [];
+      return faults.some((f) => f.fault === fault && f.part === part);
+    },
+    [playback],
+  );
+
+  const toggle = useCallback(
+    (key: string) => {
+      const { fault, part } = faultOfKey(key);
+      if (isPlaced(key)) playback.act({ do: "removeFault", fault, part });
+      else if (FAULTS[fault].neverByHand) setWaiting(key);
+      else place(key, severityOf(key));
+    },
+    [isPlaced, place, playback, severityOf],
+  );
+
+  const changeSeverity = useCallback(
+    (key: string, share: number) => {
+      const severity = severityAt(key, share);
+      setSeverities((s) => ({ ...s, [key]: severity }));
+      if (isPlaced(key)) place(key, severity);
+    },
+    [isPlaced, place],
+  );
+
+  const strikeAgain = useCallback(() => {
+    const { fault, part } = faultOfKey(lastKey);
+    const { world } = playback.store.getState();
+    if (world === null) return;
+    for (const f of world.faults) {
+      playback.act({ do: "removeFault", fault: f.fault, part: f.part });
+    }
+    playback.act({ do: "reset" });
+    if (!world.operate) playback.act({ do: "operate" });
+    if (!world.keyDown) playback.act({ do: "key", down: true });
+    // the exciter needs its T/R sequence and a moment to settle before the next strike means anything
+    const { playNs } = playback.store.getState();
+    playback.actAt(playNs + SETTLE_NS, {
+      do: "placeFault",
+      fault,
+      part,
+      severity: severityOf(lastKey),
+    });
+    playback.run();
+  }, [lastKey, playback, severityOf]);
+
+  const kind = waiting === null ? null : FAULTS[faultOfKey(waiting).fault];
+  return {
+    severities,
+    caution:
+      kind === null
+        ? null
+        : {
+            title: `Never by hand: ${kind.name.toLowerCase()}`,
+            paragraphs: [
+              `${kind.what} ${kind.does}`,
+              kind.caution,
+              "Here it is only computed. Local codes, licence conditions and qualified people decide what is done to real equipment.",
+            ].filter((p) => p !== ""),
+            acceptWord: "Place it on the bench",
+            cancelWord: "Leave it",
+          },
+    lastKey,
+    toggle,
+    changeSeverity,
+    accept: () => {
+      if (waiting !== null) place(waiting, severityOf(waiting));
+      setWaiting(null);
+    },
+    cancel: () => setWaiting(null),
+    strikeAgain,
+  };
+}
+
+/** From reset to the next strike: T/R sequence, key edge, settling of the gain monitor, and some calm. */
+const SETTLE_NS = 600e6;

@@ -1,0 +1,50 @@
+/** Keys of the bench: the space bar always, single letters where they are switched on, never inside a field. */
+import { useEffect, useRef } from "react";
+import { useBench } from "./benchContext";
+
+const FIELDS =
+  "input, select, textarea, button, summary, a, dialog, [role='slider'], [contenteditable]";
+
+export function useShortcuts(toggleChosenFault: () => void): void {
+  const { playback, settings } = useBench();
+  const fault = useRef(toggleChosenFault);
+  fault.current = toggleChosenFault;
+  useEffect(() => {
+    const actions: Readonly<Record<string, () => void>> = {
+      k: () => {
+        const down = playback.store.getState().world?.keyDown ?? false;
+        playback.act({ do: "key", down: !down });
+        if (!down && playback.store.getState().mode === "live") playback.run();
+      },
+      f: () => fault.current(),
+      ".": () => playback.step("sample", 1),
+      ",": () => playback.step("sample", -1),
+      n: () => playback.jump("next"),
+      p: () => playback.jump("previous"),
+      l: () => playback.goLive(),
+      s: () => playback.changePace("slower"),
+      q: () => playback.changePace("faster"),
+      a: () => playback.act({ do: "acknowledge" }),
+      r: () => playback.act({ do: "reset" }),
+    };
+    const onKey = (event: KeyboardEvent): void => {
+      if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
+      const target = event.target as HTMLElement | null;
+      const typing =
+        target?.closest("input:not([type='checkbox']), select, textarea, dialog") ?? null;
+      if (event.key === " ") {
+        if (target?.closest(FIELDS)) return; // the space bar presses what has focus
+        event.preventDefault();
+        playback.toggle();
+        return;
+      }
+      if (typing !== null || !settings.store.getState().letterKeys) return;
+      const action = actions[event.key.toLowerCase()];
+      if (action === undefined) return;
+      event.preventDefault();
+      action();
+    };
+    document.addEventListener("keydown", onKey);
+    return () => document.removeEventListener("keydown", onKey);
+  }, [playback, settings]);
+}

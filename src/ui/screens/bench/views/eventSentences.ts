@@ -1,0 +1,258 @@
+/** One sentence for everything the bench logs, with its mark. */
+
+import { FAULTS } from "../../../../project/faults";
+import type { Command, MonitorChange, MonitorDef } from "../../../../project/types";
+import type { ActuatorFailures } from "../../../../protection/actuators/schedule";
+import { KEY_DOWN_LIMIT_ID, type ProtectionEvent } from "../../../../protection/events";
+import { formatReading } from "../../../../protection/quantityWords";
+import type { BenchEvent } from "../../../../simulation/benchEvent";
+import { formatQuantity, formatTime } from "../../../../units/format";
+import type { RichText } from "../../../instruments/drawing/shapes";
+import type { MarkName } from "../../../instruments/state/stateWord";
+import { CONTROL_WORDS } from "./controlWords";
+import {
+  ACTED_WORDS,
+  ACTUATOR_WORDS,
+  DAMAGE_WORDS,
+  deviationWords,
+  faultWords,
+  lowerFirst,
+  PART_WORDS,
+  PLACE_WORDS,
+  RELEASED_WORDS,
+  STEP_WORDS,
+  upperFirst,
+} from "./words";
+
+export interface Sentence {
+  readonly mark: MarkName;
+  readonly sentence: RichText;
+  /** Rows of one kind of noise merge: `keying`, or a knob's name. Empty: always a row of its own. */
+  readonly noise: string;
+  readonly isKeyDown: boolean;
+}
+
+export interface SentenceContext {
+  readonly monitors: readonly MonitorDef[];
+  readonly failures: ActuatorFailures;
+}
+
+function plain(mark: MarkName, text: string, noise = "", isKeyDown = false): Sentence {
+  return { mark, sentence: [{ text }], noise, isKeyDown };
+}
+
+function stated(mark: MarkName, before: string, word: string, after = ""): Sentence {
+  const sentence = [
+    ...(before === "" ? [] : [{ text: `${before} ` }]),
+    { text: word, strong: true },
+    ...(after === "" ? [] : [{ text: after }]),
+  ];
+  return { mark, sentence, noise: "", isKeyDown: false };
+}
+
+/** The row of an event; null where another row says the same. */
+export function benchSentence(e: BenchEvent, context: SentenceContext): Sentence | null {
+  switch (e.kind) {
+    case "command":
+      return commandSentence(e.command, e.refused, context);
+    case "faultZero":
+      // A strike at the same instant says it better.
+      return e.struck !== null ? null : plain("strike", upperFirst(faultWords(e.fault, e.part)));
+    case "strike":
+      return plain(
+        "strike",
+        `Strike, ${PLACE_WORDS[e.place]}, at ${formatQuantity(e.peakV, "V")} peak`,
+      );
+    case "arcOut":
+      return plain(
+        "change",
+        `Arc out, ${formatQuantity(e.energyJ, "J")} in ${formatTime(e.burnedNs / 1e9)}`,
+      );
+    case "actuator":
+      return plain("change", actuatorWords(e.actuator, e.effect));
+    case "sequence":
+      return sequenceSentence(e.step);
+    case "cleared":
+      return plain("change", "Fault cleared");
+    case "milestone":
+      return milestoneSentence(e);
+    case "notice":
+      return plain("change", e.text);
+    case "protection":
+      return protectionSentence(e.event, context);
+  }
+}
+
+function actuatorWords(
+  actuator: keyof typeof ACTED_WORDS,
+  effect: "acted" | "released" | "failed",
+): string {
+  if (effect === "failed") return `${upperFirst(STEP_WORDS[actuator])} commanded, does not act`;
+  return upperFirst(effect === "acted" ? ACTED_WORDS[actuator] : RELEASED_WORDS[actuator]);
+}
+
+function sequenceSentence(step: "transmit" | "receive" | "driveOn" | "driveOff"): Sentence {
+  const words = {
+    transmit: "T/R relay to transmit",
+    receive: "T/R relay to receive",
+    driveOn: "Drive on",
+    driveOff: "Drive off",
+  } as const;
+  return plain("change", words[step], "keying");
+}
+
+/** Nominal marks, and the early edge of the melting: before it nothing can have melted. */
+function milestoneSentence(e: Extract<BenchEvent, { kind: "milestone" }>): Sentence | null {
+  const part = upperFirst(DAMAGE_WORDS[e.part]);
+  if (e.edge === "early" && e.milestone === "meltOnset")
+    return plain("change", `${part} may melt from here on, early edge`);
+  if (e.edge !== "nominal") return null;
+  const words = {
+    meltOnset: "begins to melt",
+    halfMilligram: "has 500 µg molten",
+    bead: "carries a bead to be seen",
+    bridged: "bridged by molten metal",
+    damage: "is damaged",
+  } as const;
+  return plain("change", `${part} ${words[e.milestone]}`);
+}
+
+// ------------------------------------------------------------------ commands
+
+function commandSentence(
+  command: Command,
+  refused: string,
+  context: SentenceContext,
+): Sentence | null {
+  const row = commandRow(command, context);
+  if (refused === "") return row;
+  return plain("change", `${row === null ? "Command" : textOf(row)} refused: ${refused}`);
+}
+
+function textOf({ sentence }: Sentence): string {
+  return sentence.map((run) => run.text).join("");
+}
+
+function commandRow(command: Command, context: SentenceContext): Sentence | null {
+  switch (command.do) {
+    case "set": {
+      const { words, value } = CONTROL_WORDS[command.control];
+      return plain("change", `${words} set to ${value(command.value)}`, command.control);
+    }
+    case "key":
+      if ("text" in command)
+        return plain(
+          "change",
+          `Morse at ${command.wordsPerMinute} words a minute: ${command.text}`,
+        );
+      return plain("change", command.down ? "Key down" : "Key up", "keying", command.down);
+    case "operate":
+      return plain("change", "Set to operate");
+    case "standby":
+      return plain("change", "Set to standby");
+    case "mode":
+      return plain("change", `${upperFirst(command.mode)} mode`);
+    case "placeFault":
+      return plain("change", placedWords(command, "placed"));
+    case "removeFault":
+      return plain("change", placedWords(command, "removed"));
+    case "configureMonitor":
+      return plain("change", configuredWords(command.monitor, command.change, context));
+    // Protection answers with an event of its own for each monitor it concerns.
+    case "acknowledge":
+    case "reset":
+      return null;
+  }
+}
+
+/** `Insect in the gap placed, tuning capacitor`. */
+function placedWords(
+  command: Extract<Command, { do: "placeFault" | "removeFault" }>,
+  verb: "placed" | "removed",
+): string {
+  const { name, parts } = FAULTS[command.fault];
+  return parts.length === 1 ? `${name}, ${verb}` : `${name} ${verb}, ${PART_WORDS[command.part]}`;
+}
+
+export function nameOf(id: string, { monitors }: SentenceContext): string {
+  if (id === KEY_DOWN_LIMIT_ID) return "Key-down limit";
+  return monitors.find((m) => m.id === id)?.name ?? id;
+}
+
+function configuredWords(id: string, change: MonitorChange, context: SentenceContext): string {
+  const def = context.monitors.find((m) => m.id === id);
+  const criterion = def?.criteria[change.criterion ?? 0];
+  const parts: string[] = [];
+  if (change.role !== undefined) parts.push(change.role);
+  if (change.pickup !== undefined && criterion !== undefined)
+    parts.push(
+      `pickup ${criterion.quantity === "gainDeviationDb" ? deviationWords(change.pickup) : formatReading(criterion.quantity, change.pickup)}`,
+    );
+  if (change.delayS !== undefined) parts.push(`delay ${formatTime(change.delayS)}`);
+  if (change.timing !== undefined) parts.push(`${change.timing.kind} timing`);
+  return `${nameOf(id, context)} set to ${parts.length === 0 ? "the same" : parts.join(", ")}`;
+}
+
+// ------------------------------------------------------------------ protection
+
+function protectionSentence(event: ProtectionEvent, context: SentenceContext): Sentence | null {
+  const name = nameOf(event.monitorId, context);
+  const isShadow = event.role === "shadow";
+  const at = readingWords(event, context);
+  switch (event.kind) {
+    case "armed":
+      return plain("change", `${name} armed`, "keying");
+    case "notArmed":
+      return { ...stated("not armed", name, "not armed"), noise: "keying" };
+    case "pickup":
+      return isShadow
+        ? stated("shadow pickup", name, "pickup", `${at}, in shadow`)
+        : stated("pickup", name, "pickup", at);
+    case "dropOff":
+      return stated("drop-off", name, "drop-off", event.reason === "" ? at : `: ${event.reason}`);
+    case "alarm":
+      return stated("alarm", name, "alarm", at);
+    case "alarmDropOff":
+      return stated("drop-off", `${name}, alarm`, "drop-off", at);
+    case "operate":
+      return isShadow
+        ? stated("shadow", name, "shadow", ": would operate, never acts")
+        : stated("operate", name, "operate", at);
+    case "trip":
+      return stated("trip", "", "Trip", `: ${actionWords(event, context)}`);
+    case "lockout":
+      return stated("lockout", name, "lockout", event.reason === "" ? "" : `: ${event.reason}`);
+    case "selfReset":
+      return stated("reset", name, "reset", ", by itself");
+    case "reset":
+      return stated("reset", name, "reset");
+    case "resetRefused":
+      return plain("change", `${name}, reset refused: ${event.reason}`);
+    case "acknowledge":
+      return stated("acknowledged", name, "acknowledged");
+    case "configured":
+      return null; // the command says what was set
+    case "keyDownLimit":
+      return stated("trip", "", "Trip", `: ${event.reason}`);
+    case "keyDownLimitOver":
+      return stated("reset", name, "reset", ", the key is open");
+  }
+}
+
+export function actionWords({ actions }: ProtectionEvent, { failures }: SentenceContext): string {
+  if (failures.contactorOnly) return "contactor alone";
+  return actions.length === 0
+    ? "no action"
+    : actions.map((action) => ACTUATOR_WORDS[action]).join(", ");
+}
+
+/** The reading at the event, with what it is: `, 151 mA`; a heat image says that it is one. */
+function readingWords(event: ProtectionEvent, { monitors }: SentenceContext): string {
+  const { quantity, value } = event;
+  if (quantity === null || value === null || !Number.isFinite(value)) return "";
+  if (quantity === "gainDeviationDb") return `, ${deviationWords(value)}`;
+  const criterion = monitors.find((m) => m.id === event.monitorId)?.criteria[event.criterion];
+  const isImage = criterion?.timing.kind === "thermal";
+  const what = isImage ? "heat image " : quantity === "vswr" ? "VSWR " : "";
+  return `, ${what}${formatReading(quantity, value)}`;
+}

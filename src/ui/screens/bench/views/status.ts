@@ -1,0 +1,61 @@
+/** State of the station's protection in one mark and a few words, for the header. */
+
+import type { WorldView } from "../../../../shells/bench/worldView";
+import type { BenchEvent } from "../../../../simulation/benchEvent";
+import { formatTime } from "../../../../units/format";
+import type { MarkName } from "../../../instruments/state/stateWord";
+
+export interface Status {
+  readonly mark: MarkName;
+  readonly word: string;
+  readonly note: string;
+  readonly isNew: boolean;
+  readonly canAcknowledge: boolean;
+  readonly canReset: boolean;
+}
+
+/** What weighs most: a lockout, a trip, a pickup, then plain running. */
+export function statusOf(
+  world: WorldView,
+  events: readonly BenchEvent[],
+  running: boolean,
+): Status {
+  const nameOf = (id: string): string => world.settings.find((m) => m.id === id)?.name ?? id;
+  const tripped = world.monitors.filter(
+    (m) => m.word === "lockout" || m.word === "trip" || m.word === "acknowledged",
+  );
+  const leading = tripped.find((m) => m.firstUp) ?? tripped[0];
+  if (leading !== undefined) {
+    const { zero } = world;
+    const trip = events.findLast(
+      (e) => e.kind === "protection" && e.event.kind === "trip" && e.event.monitorId === leading.id,
+    );
+    const since =
+      zero === null || trip === undefined || trip.atNs < zero.atNs
+        ? ""
+        : `, ${formatTime((trip.atNs - zero.atNs) / 1e9)} after ${zero.struck === null ? "the fault" : "the strike"}`;
+    const unseen = tripped.some((m) => !m.acknowledged);
+    return {
+      mark: leading.word,
+      word: upper(leading.word),
+      note: `${nameOf(leading.id).toLowerCase()}${since}`,
+      isNew: unseen,
+      canAcknowledge: unseen,
+      canReset: true,
+    };
+  }
+  const busy = world.monitors.find((m) => m.word === "pickup" && m.role === "acting");
+  const plain = { isNew: false, canAcknowledge: false, canReset: false };
+  if (busy !== undefined) {
+    return { mark: "pickup", word: "Pickup", note: nameOf(busy.id).toLowerCase(), ...plain };
+  }
+  const alarm = world.monitors.find((m) => m.word === "alarm" && m.role === "acting");
+  if (alarm !== undefined) {
+    return { mark: "alarm", word: "Alarm", note: nameOf(alarm.id).toLowerCase(), ...plain };
+  }
+  return { mark: "no pickup", word: running ? "Running" : "Paused", note: "no pickup", ...plain };
+}
+
+function upper(word: string): string {
+  return word.charAt(0).toUpperCase() + word.slice(1);
+}

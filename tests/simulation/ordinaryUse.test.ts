@@ -1,0 +1,56 @@
+/** Nothing trips on ordinary use, and no way of playing a project changes its record. */
+import { describe, expect, it } from "vitest";
+import type { Project } from "../../src/project/types";
+import { operated, protectionLog } from "../support/benchLog";
+import { benchOf } from "../support/cases";
+import { inChunks, inOneGo, sampleProjects } from "../support/hashEngines";
+import { projectHashes } from "../support/projectHashes";
+
+const projects = sampleProjects();
+
+function sample(file: string): Project {
+  const project = projects.get(file);
+  if (project === undefined) throw new Error(`no sample ${file}`);
+  return project;
+}
+
+describe("ordinary use", () => {
+  it("trips and alarms nothing during its first minute of full carrier", () => {
+    const bench = benchOf(sample("ordinary-use.json"));
+    bench.advanceTo(60e9);
+    expect(operated(bench)).toEqual([]);
+    expect(protectionLog(bench, "trip", "lockout", "alarm")).toEqual([]);
+    expect(bench.events.filter((e) => e.kind === "milestone")).toEqual([]);
+  });
+
+  it("trips nothing on Morse at 30 words a minute, each element keyed with shaped edges", () => {
+    const bench = benchOf({
+      ...sample("ordinary-use.json"),
+      scenario: [{ atS: 0, do: "key", text: "ALL WELL HERE", wordsPerMinute: 30 }],
+    });
+    bench.advanceTo(6e9);
+    expect(operated(bench)).toEqual([]);
+    const keyed = bench.events.filter((e) => e.kind === "sequence" && e.step === "driveOn");
+    expect(keyed.length).toBe(28); // dots and dashes: 2 4 4, 3 1 4 4, 4 1 3 1, less three words' gaps: none is an element
+  });
+
+  it("tuning up from 30 % off trips low gain in operate mode and nothing in tune mode", () => {
+    const inOperate = benchOf(sample("tune-up-in-operate-mode.json"));
+    inOperate.advanceTo(1e9);
+    expect(operated(inOperate)).toEqual(["lowGain"]);
+    const inTune = benchOf(sample("tune-up-in-tune-mode.json"));
+    inTune.advanceTo(12e9);
+    const tripped = protectionLog(inTune, "trip", "keyDownLimit");
+    expect(tripped).toEqual([]);
+  });
+});
+
+describe("the record", () => {
+  it("is the same in one go and in pieces with snapshots between, for every sample project", async () => {
+    const whole = await projectHashes(projects, inOneGo);
+    const pieces = await projectHashes(projects, inChunks(20_117));
+    expect(pieces).toEqual(whole);
+    expect(Object.keys(whole).length).toBe(projects.size);
+    for (const hash of Object.values(whole)) expect(hash).toMatch(/^[0-9a-f]{16}$/);
+  });
+});

@@ -1,0 +1,49 @@
+/** Ways of playing a project that must not make a difference, and the sample projects to play. */
+import { readdirSync, readFileSync } from "node:fs";
+import { resolve } from "node:path";
+import { readProject } from "../../src/formats/projectFile";
+import { benchOf } from "./cases";
+import type { HashEngine } from "./projectHashes";
+import { ROOT } from "./root";
+import type { Project } from "../../src/project/types";
+
+/** Every file of public/projects by its name. */
+export function sampleProjects(): ReadonlyMap<string, Project> {
+  const folder = resolve(ROOT, "public/projects");
+  return new Map(
+    readdirSync(folder)
+      .sort()
+      .map((file) => {
+        const read = readProject(readFileSync(resolve(folder, file), "utf8"));
+        if (!read.ok) throw new Error(`${file} cannot be read: ${read.problems[0]?.message}`);
+        return [file, read.project];
+      }),
+  );
+}
+
+export const inOneGo: HashEngine = (project, untilS) => {
+  const bench = benchOf(project);
+  bench.advanceTo(Math.round(untilS * 1e9));
+  return bench.hash;
+};
+
+/** In pieces of up to 40 ms, every tenth time by way of a snapshot. Pieces from a multiplicative generator, seed given. */
+export function inChunks(seed: number): HashEngine {
+  return (project, untilS) => {
+    const bench = benchOf(project);
+    const endNs = Math.round(untilS * 1e9);
+    let state = seed;
+    let reached = 0;
+    for (let n = 1; reached < endNs; n++) {
+      state = (state * 48271) % 2147483647; // Park and Miller's generator, multiplier 48271
+      reached = Math.min(endNs, reached + (state % 40_000_000));
+      if (n % 10 === 0) {
+        const here = bench.snapshot();
+        bench.advanceTo(bench.timeNs + 1_000_000);
+        bench.restore(here);
+      }
+      bench.advanceTo(reached);
+    }
+    return bench.hash;
+  };
+}
