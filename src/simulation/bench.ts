@@ -36,7 +36,7 @@ import { createSensing, SENSOR_NAMES, type Sensing } from "../protection/sensing
 import type { Situation } from "../protection/situation";
 import { operated, stepProtection } from "../protection/supervisor";
 import type { BenchEvent } from "./benchEvent";
-import { CH, CHANNEL_COUNT, STAGE_CHANNELS } from "./channels";
+import { CH, CHANNEL_COUNT, NO_GAIN_DB, STAGE_CHANNELS } from "./channels";
 import { type ProtectionCommand, runCommand } from "./commands";
 import { CLOCK_PARTS, Damage } from "./damage";
 import { enqueue, type Queued } from "./eventQueue";
@@ -73,8 +73,6 @@ const CLEAR_FOR_NS = 5_000_000;
 const CLEAR_ARC_W = 1;
 const CLEAR_FORWARD_W = 10;
 const CLEAR_SHORT_A = 1;
-/** Stands for "no reading" in the record. */
-export const NO_GAIN_DB = -200;
 
 export interface ScriptEntry {
   readonly atNs: number;

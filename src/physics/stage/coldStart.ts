@@ -25,6 +25,10 @@ import { type StageSolver, shortestStepS } from "./stageSolver";
 /** Cycles of the carrier the ring-up follows before Newton takes over. */
 const RING_UP_CYCLES = 600;
 const MOST_STEPS = 20000;
+/** Doublings of the time an arc is given to grow. */
+const ARC_TURNS = 8;
+/** ln g of an arc that has gone out: nothing the stage could notice. */
+const OUT_LNG = -40;
 /** An update this small against its floor counts as converged. */
 export const SETTLED = 1e-6;
 
@@ -87,9 +91,20 @@ export function coldStart(
   const span = (RING_UP_CYCLES * 2 * Math.PI) / c.omega;
   initialState(c, y);
   if (!follow(solver, c, y, span)) return Infinity;
-  if (place >= 0) {
-    strikeArc(c, y, place);
-    if (!follow(solver, c, y, span)) return Infinity;
+  if (place < 0) return solver.settle(c, y, Infinity);
+  strikeArc(c, y, place);
+  // an arc fed barely above its voltage takes many of its own time constants to grow
+  let arcSpan = Math.max(span, 10 * (c.arcTimeConstantS[place] as number));
+  const found = new Float64Array(STATE_LENGTH);
+  for (let turn = 0; turn < ARC_TURNS; turn++, arcSpan *= 2) {
+    if (!follow(solver, c, y, arcSpan)) return Infinity;
+    if ((y[LNG + place] as number) < OUT_LNG) return Infinity; // it went out
+    found.set(y);
+    const residual = solver.settle(c, found, Infinity);
+    if (residual < SETTLED) {
+      y.set(found);
+      return residual;
+    }
   }
-  return solver.settle(c, y, Infinity);
+  return Infinity;
 }
