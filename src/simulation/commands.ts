@@ -70,10 +70,16 @@ export function runCommand(
 function keyed(logic: Logic, text: string, wordsPerMinute: number, ns: number): CommandChange {
   const morse = keyText(text, wordsPerMinute);
   if (!morse.ok) return refuse(logic, morse.problems.join("; "));
-  const expands = morse.elements.flatMap((e) => [
-    { atNs: ns + nanoseconds(e.downS), command: { do: "key", down: true } as const },
-    { atNs: ns + nanoseconds(e.upS), command: { do: "key", down: false } as const },
-  ]);
+  let atNs = ns;
+  const expands = morse.elements.flatMap((e) => {
+    const downNs = atNs;
+    const upNs = downNs + nanoseconds(e.downS);
+    atNs = upNs + nanoseconds(e.upS);
+    return [
+      { atNs: downNs, command: { do: "key", down: true } as const },
+      { atNs: upNs, command: { do: "key", down: false } as const },
+    ];
+  });
   return { ...done(unchanged(logic)), expands };
 }
 
