@@ -459,7 +459,8 @@ export class Bench implements StageSink {
     }
     if (change.protection !== null) refused = this.protectionCommand(change.protection, ns);
     this.events.push({ kind: "command", atNs: ns, command, refused });
-    this.apply(change);
+    // what a reset releases is in the logic already, and `change` was read before it
+    if (change.protection === null) this.apply(change);
   }
 
   private insertScript(atNs: number, command: Command): void {
