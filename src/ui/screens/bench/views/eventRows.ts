@@ -42,7 +42,7 @@ interface Draft extends Sentence {
 export function eventRowsOf(input: EventRowsInput): EventListView {
   const { playNs, zeroNs, project } = input;
   const past = input.events.filter((e) => e.atNs <= playNs);
-  const originNs = zeroNs !== null && zeroNs <= playNs ? zeroNs : keyDownNs(past);
+  const originNs = eventOriginNs(input);
   const context: SentenceContext = { monitors: project.monitors, failures: input.failures };
   const row = (draft: Draft, ahead: boolean): EventRow => ({
     key: draft.key,
@@ -61,6 +61,17 @@ export function eventRowsOf(input: EventRowsInput): EventListView {
     note: isFromFault ? "from the fault" : "from key-down",
     rows: [...happened.map((d) => row(d, false)), ...ahead.map((d) => row(d, true))],
   };
+}
+
+/** Instant from which the rows' times count: the fault's time zero, or the key-down while nothing has struck. */
+export function eventOriginNs({
+  events,
+  zeroNs,
+  playNs,
+}: Pick<EventRowsInput, "events" | "zeroNs" | "playNs">): number {
+  return zeroNs !== null && zeroNs <= playNs
+    ? zeroNs
+    : keyDownNs(events.filter((e) => e.atNs <= playNs));
 }
 
 /** First key-down of the present over; 0 before any. */

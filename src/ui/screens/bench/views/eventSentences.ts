@@ -1,8 +1,8 @@
-/** One sentence for everything the bench logs, with its mark. */
+/** One sentence for everything the bench logs, with its mark, and the short form that is read out. */
 
 import { FAULTS } from "../../../../project/faults";
 import type { Command, MonitorChange, MonitorDef } from "../../../../project/types";
-import type { ActuatorFailures } from "../../../../protection/actuators/schedule";
+import { type ActuatorFailures, NO_FAILURES } from "../../../../protection/actuators/schedule";
 import { KEY_DOWN_LIMIT_ID, type ProtectionEvent } from "../../../../protection/events";
 import { formatReading } from "../../../../protection/quantityWords";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
@@ -171,10 +171,12 @@ function placedWords(
   verb: "placed" | "removed",
 ): string {
   const { name, parts } = FAULTS[command.fault];
-  return parts.length === 1 ? `${name}, ${verb}` : `${name} ${verb}, ${PART_WORDS[command.part]}`;
+  return parts.length === 1
+    ? `Fault ${verb}: ${lowerFirst(name)}`
+    : `${name} ${verb}, ${PART_WORDS[command.part]}`;
 }
 
-export function nameOf(id: string, { monitors }: SentenceContext): string {
+function nameOf(id: string, { monitors }: SentenceContext): string {
   if (id === KEY_DOWN_LIMIT_ID) return "Key-down limit";
   return monitors.find((m) => m.id === id)?.name ?? id;
 }
@@ -239,7 +241,7 @@ function protectionSentence(event: ProtectionEvent, context: SentenceContext): S
   }
 }
 
-export function actionWords({ actions }: ProtectionEvent, { failures }: SentenceContext): string {
+function actionWords({ actions }: ProtectionEvent, { failures }: SentenceContext): string {
   if (failures.contactorOnly) return "contactor alone";
   return actions.length === 0
     ? "no action"
@@ -255,4 +257,48 @@ function readingWords(event: ProtectionEvent, { monitors }: SentenceContext): st
   const isImage = criterion?.timing.kind === "thermal";
   const what = isImage ? "heat image " : quantity === "vswr" ? "VSWR " : "";
   return `, ${what}${formatReading(quantity, value)}`;
+}
+
+// ------------------------------------------------------------------ announcements
+
+export interface Announcement {
+  readonly key: string;
+  readonly atNs: number;
+  readonly sentence: string;
+}
+
+/** The announcements of a list of events, in their order; keys stay the same while the list grows. */
+export function announcementsOf(
+  events: readonly BenchEvent[],
+  monitors: readonly MonitorDef[],
+  failures: ActuatorFailures = NO_FAILURES,
+): readonly Announcement[] {
+  const context: SentenceContext = { monitors, failures };
+  let zeroNs: number | null = null;
+  return events.flatMap((e, i): readonly Announcement[] => {
+    if (e.kind === "strike" || e.kind === "faultZero") zeroNs = e.atNs;
+    const sentence = announced(e, zeroNs, context);
+    return sentence === "" ? [] : [{ key: `a${i}-${e.atNs}`, atNs: e.atNs, sentence }];
+  });
+}
+
+function announced(e: BenchEvent, zeroNs: number | null, context: SentenceContext): string {
+  const after = zeroNs === null ? "" : ` ${formatTime((e.atNs - zeroNs) / 1e9)} after the fault`;
+  if (e.kind === "strike") return `Strike at the ${PLACE_WORDS[e.place]}.`;
+  if (e.kind === "faultZero") return e.struck === null ? `${FAULTS[e.fault].name}.` : "";
+  if (e.kind === "cleared") return `Fault cleared${after}.`;
+  if (e.kind !== "protection") return "";
+  const name = nameOf(e.event.monitorId, context);
+  switch (e.event.kind) {
+    case "operate":
+      return e.event.role === "acting" ? `${name} operate${after}.` : "";
+    case "trip":
+      return `Trip by ${lowerFirst(name)}${after}: ${actionWords(e.event, context)}.`;
+    case "reset":
+      return `${name} reset.`;
+    case "selfReset":
+      return `${name} reset by itself.`;
+    default:
+      return "";
+  }
 }
