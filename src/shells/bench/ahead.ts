@@ -41,6 +41,7 @@ export class Ahead {
   private forecastIsOld = false;
   private forecastIsNew = false;
   private forecastMade = 0;
+  private nextForecast = FIRST_REPORT;
 
   /** Looks at the live bench after it moved: a new fault wants its unprotected run. */
   follow(bench: Bench): void {
@@ -110,11 +111,16 @@ export class Ahead {
       this.forecast = new Forecast(bench, bench.snapshot(), choice);
       this.forecastIsOld = false;
       this.forecastMade = 0;
+      this.nextForecast = FIRST_REPORT;
       return true;
     }
     if (this.forecast.isDone) return false;
     this.forecastMade += this.forecast.work(samples);
-    if (this.forecast.isDone) this.forecastIsNew = true;
+    const isDue = this.forecast.isProtectedOver && this.forecastMade >= this.nextForecast;
+    if (isDue || this.forecast.isDone) {
+      this.nextForecast = this.forecastMade * GROWTH;
+      this.forecastIsNew = true;
+    }
     return true;
   }
 

@@ -9,6 +9,8 @@ import type { FromEngine, ToEngine } from "./protocol";
 const SLICE_MS = 3;
 const FRAME_MS = 24;
 const LEAST_SAMPLES = 20;
+const FEWEST_A_FRAME = 100;
+const MOST_A_FRAME = 20_000;
 
 interface WorkerScope {
   postMessage(message: FromEngine, transfer: Transferable[]): void;
@@ -29,7 +31,6 @@ again.port1.onmessage = () => {
   if (more) {
     const fits = (slice * SLICE_MS) / tookMs;
     slice = Math.round(Math.min(Math.max(fits, LEAST_SAMPLES), 2 * slice, 4000));
-    host.samplesPerFrame = Math.max(Math.round((slice * FRAME_MS) / SLICE_MS), 400);
     schedule();
   }
 };
@@ -41,6 +42,16 @@ function schedule(): void {
 }
 
 scope.onmessage = ({ data }) => {
+  const began = performance.now();
   host.receive(data);
+  if (data.kind === "ask") fitFrame(performance.now() - began);
   schedule();
 };
+
+/** Few enough samples a frame that the page stays fluent, as many as that allows. */
+function fitFrame(tookMs: number): void {
+  const most = host.samplesPerFrame;
+  if (tookMs > FRAME_MS)
+    host.samplesPerFrame = Math.max((most * FRAME_MS) / tookMs, FEWEST_A_FRAME);
+  else if (tookMs < FRAME_MS / 2) host.samplesPerFrame = Math.min(most * 1.25, MOST_A_FRAME);
+}

@@ -45,6 +45,11 @@ export class Forecast {
     return !this.over || this.alone !== null;
   }
 
+  /** The protected run has been followed to its end; what is left alone may still be on its way. */
+  get isProtectedOver(): boolean {
+    return this.over;
+  }
+
   get isDone(): boolean {
     return this.over && (this.alone === null || this.alone.isDone);
   }

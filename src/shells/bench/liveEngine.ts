@@ -10,13 +10,13 @@ import type { Command, Project, ScenarioEntry } from "../../project/types";
 import { type Bench, createBench, type ScriptEntry } from "../../simulation/bench";
 import type { BenchEvent } from "../../simulation/benchEvent";
 import { CHANNEL_COUNT } from "../../simulation/channels";
-import type { Logic } from "../../simulation/logic";
 import { Ahead } from "./ahead";
 import { Branches, partingNs } from "./branches";
 import { objectionTo } from "./commandCheck";
 import { fillWorld } from "./fillFrame";
 import type { FaultChoice } from "./forecast";
 import { FRAME } from "./frameLayout";
+import { Past, shownAt } from "./past";
 import type {
   BranchView,
   ForecastReport,
@@ -55,16 +55,9 @@ export function createLiveEngine(project: Project): EngineCreated {
   return created.ok ? { ok: true, engine: new LiveEngine(created.bench) } : created;
 }
 
-/** A world as it is shown: numbers of a sample's end, logic of the play head. */
-interface Shown extends WorldParts {
-  readonly buffer: Float64Array;
-  readonly logic: Logic;
-  readonly meters: Float64Array;
-}
-
 export class LiveEngine {
   private readonly live: Runner;
-  private cursor: Runner | null = null;
+  private readonly past = new Past();
   private readonly snapshots = new Snapshots();
   private readonly branches = new Branches();
   private readonly ahead = new Ahead();
@@ -123,7 +116,10 @@ export class LiveEngine {
     }
     const isLive = mode === "live" || this.isReplaying;
     const shownNs = isLive ? this.headNs : Math.min(Math.max(Math.round(playNs), 0), this.headNs);
-    const exact = isLive || shownNs >= this.bench.openFromNs || this.moveCursor(shownNs, budget);
+    const exact =
+      isLive ||
+      shownNs >= this.bench.openFromNs ||
+      this.past.moveTo(shownNs, this.bench, this.snapshots, budget);
     this.fill(frame, shownNs, exact);
     frame[FRAME.sequence] = ++this.sequence;
     frame[FRAME.live] = isLive ? 1 : 0;
@@ -161,8 +157,8 @@ export class LiveEngine {
   private fill(frame: Float64Array, ns: number, exact: boolean): void {
     const { bench } = this;
     const { recorder, sampleNs } = bench;
-    const runner = ns >= bench.openFromNs ? this.live : (this.cursor ?? this.live);
-    const shown = this.shownAt(runner, ns);
+    const runner = ns >= bench.openFromNs ? this.live : (this.past.runner ?? this.live);
+    const shown = shownAt(runner, ns, bench.events);
     const row = frame.subarray(FRAME.row, FRAME.row + CHANNEL_COUNT);
     let pointNs = readRecord(recorder, sampleNs, ns, row);
     if (pointNs < 0) {
@@ -180,46 +176,6 @@ export class LiveEngine {
     frame[FRAME.nextFaultNs] = nextNs === Infinity ? -1 : nextNs;
     frame[FRAME.branch] = this.branches.current;
     if (exact) this.lastParts = shown;
-  }
-
-  /** Inside the open sample the numbers are those of its start, and nothing is shown before it happens. */
-  private shownAt(runner: Runner, ns: number): Shown {
-    const { bench } = runner;
-    const ended = ns >= bench.timeNs;
-    if (ended) {
-      const { buffer, logic, system, protection } = bench;
-      return { buffer, logic, system, protection, meters: runner.meters };
-    }
-    const open = bench.openSnapshot();
-    const { logic, system, protection } = this.happensBetween(ns, bench.timeNs) ? open : bench;
-    return { buffer: open.buffer, logic, system, protection, meters: runner.metersBefore };
-  }
-
-  private happensBetween(ns: number, untilNs: number): boolean {
-    const { events } = this.bench;
-    for (let i = events.length - 1; i >= 0; i--) {
-      const { atNs } = events[i] as BenchEvent;
-      if (atNs > ns && atNs <= untilNs) return true;
-      // entries are logged at most some milliseconds after their instant
-      if (atNs < ns - STILL_PRESENT_NS) return false;
-    }
-    return false;
-  }
-
-  /** Brings the second bench to the sample that holds `ns`; false while it is still on its way. */
-  private moveCursor(ns: number, most: number): boolean {
-    this.cursor ??= new Runner(this.bench.another());
-    const { cursor } = this;
-    const step = this.bench.sampleNs;
-    const startNs = Math.floor(ns / step) * step;
-    const targetNs = Math.ceil(ns / step) * step;
-    const kept = this.snapshots.nearest(startNs);
-    const isPast = cursor.timeNs > targetNs;
-    // just put on the end of the sample whose start is wanted
-    const isAhead = targetNs > startNs && cursor.bench.openFromNs === targetNs;
-    if (isPast || isAhead || kept.snapshot.timeNs > cursor.timeNs) cursor.visit(kept);
-    for (let made = 0; cursor.timeNs < targetNs && made < most; made++) cursor.step();
-    return cursor.timeNs >= targetNs;
   }
 
   /** The world to show with the frame just filled, null when it is the one shown before. */
@@ -290,7 +246,7 @@ export class LiveEngine {
     this.makeUpTo(reachedNs, Infinity);
     // on the very edge of a sample: the next one is opened, so that the command is in the record now
     if (ns === this.headNs && !this.isReplaying) this.makeUpTo(ns + 1, Infinity);
-    this.cursor = null;
+    this.past.forget();
     this.ahead.changed(command);
     this.ahead.follow(bench);
     return { ok: true, atNs: ns };
@@ -300,7 +256,7 @@ export class LiveEngine {
     this.live.restore(kept);
     this.snapshots.dropAfter(kept.snapshot.timeNs);
     this.standing = Math.min(this.standing, kept.snapshot.eventCount);
-    this.cursor = null;
+    this.past.forget();
   }
 
   /**
