@@ -28,6 +28,8 @@ const AHEAD_KEPT = 8;
 const ONE_MOVE_NS = 2e9;
 /** Keying rows in one go from which on they are counted rather than listed. */
 const MANY_KEYINGS = 6;
+/** Events looked at for the list: older ones have left it, or stand in a long run of keying. */
+const EVENTS_READ = 1200;
 /** A key that was up for longer begins a new over. */
 const NEW_OVER_NS = 1e9;
 
@@ -92,7 +94,9 @@ function draftsOf(past: readonly BenchEvent[], context: SentenceContext): readon
   const firstUps = firstUpPickups(past);
   const newest = openTrips(past);
   const said = new Set<string>();
-  const drafts = past.flatMap((e, i): readonly Draft[] => {
+  const from = Math.max(past.length - EVENTS_READ, 0);
+  const drafts = past.slice(from).flatMap((e, k): readonly Draft[] => {
+    const i = from + k;
     const sentence = benchSentence(e, context);
     if (sentence === null || isSaid(e, said)) return [];
     const isOperate = e.kind === "protection" && e.event.kind === "operate";
