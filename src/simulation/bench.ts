@@ -173,6 +173,7 @@ export class Bench implements StageSink {
     readonly parts: StationParts,
     options: BenchOptions,
     shared: Bench | null = null,
+    damage: Damage | null = shared?.damage ?? null,
   ) {
     this.inhibited = options.protection === "inhibited";
     this.sensing =
@@ -186,7 +187,8 @@ export class Bench implements StageSink {
     this.buffer = new Float64Array(worldLength(stateLength, rowLength));
     const sensedAt = sensedRowAt(stateLength);
     this.sensedRow = this.buffer.subarray(sensedAt, sensedAt + rowLength);
-    this.damage = new Damage(project.station);
+    // edges keep nothing between two calls: one set serves every bench of a station
+    this.damage = damage ?? new Damage(project.station);
     const recordRow = this.buffer.subarray(RECORD_AT, RECORD_AT + CHANNEL_COUNT);
     this.recorder = new Recorder(options.recorder ?? "tracks", recordRow);
     this.stage = new StageRun(this.buffer, this.withstandV, project.station.erosion.holdingW);
@@ -297,10 +299,9 @@ export class Bench implements StageSink {
 
   /** A second bench of the same project and scenario at t = 0, for reading what this one went past. */
   another(): Bench {
-    const bench = new Bench(this.project, this.parts, {
-      protection: this.inhibited ? "inhibited" : "acting",
-      recorder: "tracks",
-    });
+    const protection = this.inhibited ? "inhibited" : "acting";
+    const options: BenchOptions = { protection, recorder: "tracks" };
+    const bench = new Bench(this.project, this.parts, options, null, this.damage);
     bench.script = this.script;
     return bench;
   }
@@ -533,7 +534,10 @@ export class Bench implements StageSink {
     this.buffer[CLEAR_AT] = -1;
     if (!this.inhibited) {
       const zero = { fault, part, atNs, struck };
-      this.zeros = [...this.zeros, { zero, snapshot: this.openSnapshot() }];
+      // a twin has tracks of its own: those before the fault need not be kept alive for it
+      const mark = { samples: this.recorder.sampleCount, bursts: [] };
+      const snapshot = { ...this.openSnapshot(), mark };
+      this.zeros = [...this.zeros, { zero, snapshot }];
     }
     this.recorder.startBurst(atNs, "fault");
   }
