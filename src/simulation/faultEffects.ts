@@ -166,12 +166,6 @@ export function driveAtW(logic: Logic, edgeNs: number, ns: number): number {
   return e === 0 ? 0 : availableDriveW(logic, ns) * e * e;
 }
 
-/** True while the drive can change by itself between events. */
-export function driveMoves(logic: Logic, edgeNs: number, ns: number): boolean {
-  const e = logic.envelope;
-  return e.from !== e.to && ns < e.startNs + edgeNs;
-}
-
 /** Air of the site as the gaps feel it. */
 export function gapAir(station: Station): { density: number; humidity: number } {
   const density = relativeAirDensity(standardPressurePa(station.site.altitudeM), station.site.airK);

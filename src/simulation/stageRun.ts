@@ -57,11 +57,6 @@ FULL_SCALE[READING.plateDissipationW] = 3000;
 FULL_SCALE[READING.gridDissipationW] = 100;
 for (let a = 0; a < ARC_COUNT; a++) FULL_SCALE[READING.arcPlacePeakA + a] = 20;
 
-/** Full scale the hand-over limit refers to, for tests and notes. */
-export function handOverFullScale(reading: number): number {
-  return FULL_SCALE[reading] as number;
-}
-
 const HAND_OVER = 2e-5;
 /** Steps shorter than this say that the envelope still moves: no use in asking for a hand-over. */
 const CALM_STEP_CYCLES = 4;

@@ -33,7 +33,7 @@ export function expectGolden(
   reason: string,
 ): void {
   const file = resolve(ROOT, "tests/golden", `${name}.csv`);
-  if (import.meta.env.MODE === "golden") {
+  if (process.env.QUIETARC_GOLDEN === "write") {
     mkdirSync(resolve(ROOT, "tests/golden"), { recursive: true });
     writeFileSync(file, csvOf(columns));
   }

@@ -17,7 +17,7 @@ export const VT = 10;
 export const ILB = 12;
 export const V2 = 14;
 
-export const SLOW = HARMONICS * STRIDE;
+const SLOW = HARMONICS * STRIDE;
 export const VC = SLOW;
 export const EB = SLOW + 1;
 export const EK = SLOW + 2;
