@@ -4,7 +4,7 @@ import { resolve } from "node:path";
 import { describe, it } from "vitest";
 import { readProject } from "../../src/formats/projectFile";
 import { CH, CHANNEL_COUNT } from "../../src/simulation/channels";
-import { simulate } from "../../src/simulation/simulate";
+import { createBench } from "../../src/simulation/bench";
 import { expectGolden } from "../support/golden";
 import { ROOT } from "../support/root";
 
@@ -23,9 +23,10 @@ describe("record of the demonstration insect", () => {
     const text = readFileSync(resolve(ROOT, "public/projects/skerry-light-insect.json"), "utf8");
     const read = readProject(text);
     if (!read.ok) throw new Error("the demonstration does not open");
-    const run = simulate({ ...read.project, endS: 1.02 });
+    const run = createBench(read.project);
     if (!run.ok) throw new Error(run.problem);
-    const track = run.simulation.bench.recorder.tracks.find((t) => t.kind === "fault");
+    run.bench.advanceTo(1.02e9);
+    const track = run.bench.recorder.tracks.find((t) => t.kind === "fault");
     if (track === undefined) throw new Error("no fault was tracked");
     const rows = [...Array(track.count).keys()].filter((k) => k % 8 === 0);
     const columns = Object.fromEntries(
