@@ -102,7 +102,12 @@ describe("an insect in the tuning capacitor", () => {
 
   it("raises plate current by 4 to 12 %, lets grid current fall and leaves the SWR", () => {
     const at = (row: Float64Array, i: number): number => row[i] as number;
-    const { plateCurrentA: plate, gridCurrentA: grid, forwardW: forward, reflectedW: reflected } = CH;
+    const {
+      plateCurrentA: plate,
+      gridCurrentA: grid,
+      forwardW: forward,
+      reflectedW: reflected,
+    } = CH;
     // range of the prototype over ten arcs at the tuning and loading capacitors
     expectWithin(at(run.burning, plate) / at(run.before, plate), 1.08, 0.04, "4 to 12 %");
     expect(at(run.burning, grid)).toBeLessThan(0.85 * at(run.before, grid)); // prototype: 69 to 42..58 mA
@@ -143,7 +148,12 @@ describe("low gain over all scan phases", () => {
     // own test; samples of 50 us and the noise of the couplers move the crossing by less than 60 us
     const earliest = Math.min(...times);
     expect(earliest).toBeGreaterThan(1.08e-3 + 2e-3);
-    expectWithin(Math.max(...times) - earliest, 0.95e-3, 0.1e-3, "phases 50 us apart over one scan");
+    expectWithin(
+      Math.max(...times) - earliest,
+      0.95e-3,
+      0.1e-3,
+      "phases 50 us apart over one scan",
+    );
   });
 });
 
@@ -157,7 +167,12 @@ describe("the arc at 65 W of drive, where the prototype was run", () => {
     if (!result.ok) throw new Error("no working point");
     // ngspice, full waveform: 171 W, -6.4 dB, 14.8 W
     expectWithin(result.point.arcW, 171, 3, "1.4 % in plate current at a held voltage");
-    expectWithin(result.point.gainDb, -6.4, 0.06, "0.05 dB of the solver and the last printed digit");
+    expectWithin(
+      result.point.gainDb,
+      -6.4,
+      0.06,
+      "0.05 dB of the solver and the last printed digit",
+    );
   });
 
   it("begins to melt the edge after 221 ms and leaves 3.0 mg, a bead of 1.34 mm, after 2.5 s", () => {
@@ -174,8 +189,18 @@ describe("the arc at 65 W of drive, where the prototype was run", () => {
     twin.advanceTo(start.zero.atNs + FOLLOW_NS);
     const { race, moltenUnprotectedKg } = faultResult(bench, start, Infinity, twin);
     const edge = race.damage.find((d) => d.struck);
-    expectWithin(edge?.onsetUnprotectedS ?? Number.NaN, 0.221, 0.007, "cells of the two programs differ: 3 %");
+    expectWithin(
+      edge?.onsetUnprotectedS ?? Number.NaN,
+      0.221,
+      0.007,
+      "cells of the two programs differ: 3 %",
+    );
     expectWithin((moltenUnprotectedKg ?? 0) * 1e6, 3.0, 0.15, "molten mass within 5 %");
-    expectWithin(beadDiameterM(METALS.alloy5052, moltenUnprotectedKg ?? 0) * 1e3, 1.34, 0.03, "a third of 5 %");
+    expectWithin(
+      beadDiameterM(METALS.alloy5052, moltenUnprotectedKg ?? 0) * 1e3,
+      1.34,
+      0.03,
+      "a third of 5 %",
+    );
   });
 });

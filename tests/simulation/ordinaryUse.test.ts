@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { Project } from "../../src/project/types";
 import { operated, protectionLog } from "../support/benchLog";
 import { benchOf } from "../support/cases";
+import { expectWithin } from "../support/expectWithin";
 import { inChunks, inOneGo, sampleProjects } from "../support/hashEngines";
 import { projectHashes } from "../support/projectHashes";
 
@@ -31,7 +32,16 @@ describe("ordinary use", () => {
     bench.advanceTo(6e9);
     expect(operated(bench)).toEqual([]);
     const keyed = bench.events.filter((e) => e.kind === "sequence" && e.step === "driveOn");
-    expect(keyed.length).toBe(28); // dots and dashes: 2 4 4, 3 1 4 4, 4 1 3 1, less three words' gaps: none is an element
+    // dots and dashes, ITU-R M.1677-1: A 2, L 4, L 4, W 3, E 1, L 4, L 4, H 4, E 1, R 3, E 1
+    expect(keyed.length).toBe(31);
+    // 40 ms units; A is dot gap dash: the dash begins 2 units after the dot. The first dot waits 15 ms for the relays
+    // and its drive comes then; after that the relays are held and drive follows the key at once
+    const startsS = keyed.map((e) => e.atNs / 1e9);
+    expectWithin(startsS[0] ?? 0, 0.015, 1e-9, "exact");
+    expectWithin(startsS[1] ?? 0, 0.08, 1e-9, "exact");
+    const received = bench.events.filter((e) => e.kind === "sequence" && e.step === "receive");
+    // word gaps of 280 ms stay inside the hold of 300 ms: the relay opens once, after the text
+    expect(received.length).toBe(1);
   });
 
   it("tuning up from 30 % off trips low gain in operate mode and nothing in tune mode", () => {
@@ -39,7 +49,7 @@ describe("ordinary use", () => {
     inOperate.advanceTo(1e9);
     expect(operated(inOperate)).toEqual(["lowGain"]);
     const inTune = benchOf(sample("tune-up-in-tune-mode.json"));
-    inTune.advanceTo(12e9);
+    inTune.advanceTo(6e9);
     const tripped = protectionLog(inTune, "trip", "keyDownLimit");
     expect(tripped).toEqual([]);
   });

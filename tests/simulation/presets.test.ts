@@ -12,7 +12,7 @@ import { createSensing } from "../../src/protection/sensing/sensing";
 import type { Situation } from "../../src/protection/situation";
 import { stepProtection } from "../../src/protection/supervisor";
 import { type Bench, createBench } from "../../src/simulation/bench";
-import { operateS, operated, protectionLog, reading } from "../support/benchLog";
+import { operated, operateS, protectionLog, reading } from "../support/benchLog";
 import { benchOf, faultScenario } from "../support/cases";
 import { expectWithin } from "../support/expectWithin";
 
@@ -45,7 +45,12 @@ describe("overdrive", () => {
   it("operates in 3 ms past 180 W", () => {
     // 186 W: the smoothed reading passes 180 W after 2 ms ln(124/6) = 6.1 ms, then 3 ms and the scans
     const bench = run(faultScenario("overdrive", "exciter", 3, AT_S), AT_S + 0.02);
-    expectWithin(operateS(bench, "overdrive", AT_NS), 9.7e-3, 1.1e-3, "a scan and the noise of a coupler at 6 W from its end value");
+    expectWithin(
+      operateS(bench, "overdrive", AT_NS),
+      9.7e-3,
+      1.1e-3,
+      "a scan and the noise of a coupler at 6 W from its end value",
+    );
   });
 
   it("does not operate at 95 W", () => {
@@ -108,7 +113,12 @@ describe("plate overcurrent", () => {
   it("instantaneous: operates within 0.1 ms of a short of the plate supply and locks out", () => {
     const bench = run(faultScenario("plateSupplyShort", "supply", 5, AT_S), AT_S + 0.04);
     // 203 A through the 20 us filter of the tap: 20 us ln(1/(1 - 1.2/203)) = 0.12 us
-    expectWithin(operateS(bench, "plateInstantaneous", AT_NS), 0.12e-6, 0.03e-6, "the choke's bypass adds its own microsecond edge; whole ns");
+    expectWithin(
+      operateS(bench, "plateInstantaneous", AT_NS),
+      0.12e-6,
+      0.03e-6,
+      "the choke's bypass adds its own microsecond edge; whole ns",
+    );
     expect(protectionLog(bench, "lockout").map((e) => e.event.monitorId)).toEqual([
       "plateInstantaneous",
     ]);
@@ -118,7 +128,12 @@ describe("plate overcurrent", () => {
     // prototype: never over 1.25 A without an arc up to 260 W
     const bench = watching(defaultProject(faultScenario("overdrive", "exciter", 260 / 62, AT_S)));
     bench.advanceTo(AT_NS + 30_000_000);
-    expectWithin(reading(bench, "plateCurrentA"), 1.2, 0.05, "at most 1.25 A, and well over the 1.08 A of 130 W");
+    expectWithin(
+      reading(bench, "plateCurrentA"),
+      1.2,
+      0.05,
+      "at most 1.25 A, and well over the 1.08 A of 130 W",
+    );
     expect(operated(bench)).not.toContain("plateInstantaneous");
   });
 
@@ -171,7 +186,12 @@ describe("supply undervoltage", () => {
   it("operates when the plate supply drops out under drive", () => {
     const bench = run(faultScenario("plateSupplyLost", "supply", 1, AT_S), AT_S + 0.1);
     // 3045 V less 0.8 A from 40 uF: 20 V/ms, so 1.5 kV after 77 ms and 2.5 kV after 27 ms plus 100 ms: the first is quicker
-    expectWithin(operateS(bench, "supplyUndervoltage", AT_NS), 0.082, 0.008, "the plate current falls by a tenth on the way");
+    expectWithin(
+      operateS(bench, "supplyUndervoltage", AT_NS),
+      0.082,
+      0.008,
+      "the plate current falls by a tenth on the way",
+    );
     expect(operated(bench)[0]).toBe("supplyUndervoltage");
   });
 });
@@ -202,8 +222,11 @@ describe("output without drive", () => {
 describe("a sweep from 20 % off tune at full drive", () => {
   it("operates low gain: the tank delivers 8.6 dB there", () => {
     const bench = run(
-      [{ atS: 0, do: "set", control: "tuningRatio", value: 0.8 }, { atS: 0.1, do: "key", down: true },
-       { atS: 0.3, do: "set", control: "tuningRatio", value: 1 }],
+      [
+        { atS: 0, do: "set", control: "tuningRatio", value: 0.8 },
+        { atS: 0.1, do: "key", down: true },
+        { atS: 0.3, do: "set", control: "tuningRatio", value: 1 },
+      ],
       0.3,
     );
     expect(operated(bench)).toEqual(["lowGain"]);

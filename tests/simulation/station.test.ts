@@ -3,11 +3,11 @@
  * prototype and, where it says ngspice, with full-waveform analyses; no other source. 65 W of drive unless said.
  */
 import { describe, expect, it } from "vitest";
-import { DEFAULT_ACTUATORS, DEFAULT_MONITORS } from "../../src/project/presets";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
+import { DEFAULT_ACTUATORS, DEFAULT_MONITORS } from "../../src/project/presets";
 import type { Load, Project, Station, SteadyArc } from "../../src/project/types";
-import { CH, CHANNEL_COUNT } from "../../src/simulation/channels";
 import { BURST_GRID_NS } from "../../src/simulation/burst";
+import { CH, CHANNEL_COUNT } from "../../src/simulation/channels";
 import { operatingPoint } from "../../src/simulation/operatingPoint";
 import { actuatorLog, gainNowDb, reading } from "../support/benchLog";
 import { benchOf, FAULT_S, faultScenario } from "../support/cases";
@@ -25,7 +25,11 @@ function at(availableW: number, change: Partial<Station> = {}) {
 }
 
 function loadOf(swr: number, degrees: number): Load {
-  return { kind: "reflection", magnitude: (swr - 1) / (swr + 1), phaseRad: (degrees * Math.PI) / 180 };
+  return {
+    kind: "reflection",
+    magnitude: (swr - 1) / (swr + 1),
+    phaseRad: (degrees * Math.PI) / 180,
+  };
 }
 
 /** Greatest of a reading over 24 phases of a VSWR. */
@@ -65,24 +69,64 @@ describe("the station at full drive", () => {
 
 describe("a mismatched load, not retuned", () => {
   it("draws 143 mA of grid current at VSWR 1.5 and 259 mA at 2, worst phase", () => {
-    expectWithin(worst(1.5, (p) => p.gridCurrentA), 0.143, 0.0015, DIGIT);
-    expectWithin(worst(2, (p) => p.gridCurrentA), 0.259, 0.003, DIGIT);
+    expectWithin(
+      worst(1.5, (p) => p.gridCurrentA),
+      0.143,
+      0.0015,
+      DIGIT,
+    );
+    expectWithin(
+      worst(2, (p) => p.gridCurrentA),
+      0.259,
+      0.003,
+      DIGIT,
+    );
   });
 
   it("raises the plate's RF peak to 3.12, 3.21 and 3.39 kV at VSWR 1.5, 2 and 3", () => {
-    expectWithin(worst(1.5, (p) => p.plateRfPeakV), 3120, 20, DIGIT);
-    expectWithin(worst(2, (p) => p.plateRfPeakV), 3210, 20, DIGIT);
-    expectWithin(worst(3, (p) => p.plateRfPeakV), 3390, 20, DIGIT);
+    expectWithin(
+      worst(1.5, (p) => p.plateRfPeakV),
+      3120,
+      20,
+      DIGIT,
+    );
+    expectWithin(
+      worst(2, (p) => p.plateRfPeakV),
+      3210,
+      20,
+      DIGIT,
+    );
+    expectWithin(
+      worst(3, (p) => p.plateRfPeakV),
+      3390,
+      20,
+      DIGIT,
+    );
   });
 
   it("leaves 11.6 and 10.1 dB at VSWR 2 and 3, worst phase", () => {
     // ngspice at 20 degrees of phase here and there; 15 degrees between phases cost up to 0.02 dB
-    expectWithin(-worst(2, (p) => -p.gainDb), 11.6, 0.1, "0.05 dB of printing, 0.05 dB of truncation");
-    expectWithin(-worst(3, (p) => -p.gainDb), 10.1, 0.1, "0.05 dB of printing, 0.05 dB of truncation");
+    expectWithin(
+      -worst(2, (p) => -p.gainDb),
+      11.6,
+      0.1,
+      "0.05 dB of printing, 0.05 dB of truncation",
+    );
+    expectWithin(
+      -worst(3, (p) => -p.gainDb),
+      10.1,
+      0.1,
+      "0.05 dB of printing, 0.05 dB of truncation",
+    );
   });
 
   it("brings 1.5 kW of plate dissipation at VSWR 1.5", () => {
-    expectWithin(worst(1.5, (p) => p.plateDissipationW), 1500, 50, "two printed digits");
+    expectWithin(
+      worst(1.5, (p) => p.plateDissipationW),
+      1500,
+      50,
+      "two printed digits",
+    );
   });
 
   it("takes an aged tube (perveance 30 % down) 2.3 dB under expected at VSWR 1.5: low gain would trip", () => {
@@ -108,13 +152,19 @@ describe("a load that comes off", () => {
 
   it("holds 3.68 kV of RF peak and 187 to 195 mA of grid current", () => {
     expectWithin(open.plateRfPeakV, 3680, 40, "1 %: the plate swings below the cathode");
-    expectWithin(open.gridCurrentA, 0.191, 0.0115, `range of two programs and 4 % more; ${TRUNCATION}`);
+    expectWithin(
+      open.gridCurrentA,
+      0.191,
+      0.0115,
+      `range of two programs and 4 % more; ${TRUNCATION}`,
+    );
     expect(open.plateMinV).toBeLessThan(0);
   });
 });
 
 describe("an arc", () => {
-  const burning = (place: SteadyArc["place"], maintainingV: number) => at(65, { arc: { place, maintainingV } });
+  const burning = (place: SteadyArc["place"], maintainingV: number) =>
+    at(65, { arc: { place, maintainingV } });
 
   it.each([
     ["tuningCapacitor", 150, 5.1, -11.1, 110],
@@ -123,12 +173,15 @@ describe("an arc", () => {
     ["loadingCapacitor", 150, 225, 5.4, 545],
     ["loadingCapacitor", 250, 625, 9.8, 547],
     ["coilTap", 250, 325, 7.0, 486],
-  ] as const)("at the %s with %i V leaves %d W and takes its share (ngspice)", (place, volts, outputW, gainDb, arcW) => {
-    const point = burning(place, volts);
-    expectWithin(point.outputW, outputW, 0.012 * outputW + 0.05, "1.2 % of output, last digit");
-    expectWithin(point.gainDb, gainDb, 0.11, "0.055 dB of the solver, 0.05 dB of printing");
-    expectWithin(point.arcW, arcW, 0.015 * arcW, "1.4 % in plate current at a held voltage");
-  });
+  ] as const)(
+    "at the %s with %i V leaves %d W and takes its share (ngspice)",
+    (place, volts, outputW, gainDb, arcW) => {
+      const point = burning(place, volts);
+      expectWithin(point.outputW, outputW, 0.012 * outputW + 0.05, "1.2 % of output, last digit");
+      expectWithin(point.gainDb, gainDb, 0.11, "0.055 dB of the solver, 0.05 dB of printing");
+      expectWithin(point.arcW, arcW, 0.015 * arcW, "1.4 % in plate current at a held voltage");
+    },
+  );
 
   it("lets plate current rise by 4 to 12 % and grid current fall", () => {
     const normal = at(65);
@@ -138,7 +191,12 @@ describe("an arc", () => {
       ["coilTap", 250],
     ] as const) {
       const point = burning(place, volts);
-      expectWithin(point.plateCurrentA / normal.plateCurrentA, 1.08, 0.042, "4 to 12 %, printed in whole per cent");
+      expectWithin(
+        point.plateCurrentA / normal.plateCurrentA,
+        1.08,
+        0.042,
+        "4 to 12 %, printed in whole per cent",
+      );
       expect(point.gridCurrentA).toBeLessThan(normal.gridCurrentA);
       expect(point.reflectedW).toBeLessThan(1e-3);
     }
@@ -166,8 +224,18 @@ describe("tuning off its dip", () => {
     for (const side of [-1, 1]) {
       expectWithin(gainNowDb(offBy(0.1 * side)), 11.8, 0.05, "printed to 0.1 dB");
       const bench = offBy(0.2 * side);
-      expectWithin(gainNowDb(bench), 8.5, 0.15, "printed to 0.1 dB; a per cent of coil is 0.1 dB this far down the skirt");
-      expectWithin(reading(bench, "plateDissipationW"), 2400, 100, "two printed digits, one side and the other");
+      expectWithin(
+        gainNowDb(bench),
+        8.5,
+        0.15,
+        "printed to 0.1 dB; a per cent of coil is 0.1 dB this far down the skirt",
+      );
+      expectWithin(
+        reading(bench, "plateDissipationW"),
+        2400,
+        100,
+        "two printed digits, one side and the other",
+      );
     }
   });
 });
@@ -178,7 +246,12 @@ describe("bias and cathode cut-off", () => {
     [50, 726],
     [100, 184],
   ])("leaves power on the air with %i V of fixed bias", (cathodeV, outputW) => {
-    expectWithin(at(65, { bias: { cathodeV } }).outputW, outputW, 0.015 * outputW, "1.2 % of output, and the last digit");
+    expectWithin(
+      at(65, { bias: { cathodeV } }).outputW,
+      outputW,
+      0.015 * outputW,
+      "1.2 % of output, and the last digit",
+    );
   });
 
   /** Low gain throws the cathode return alone; drive stays on. */
@@ -190,7 +263,9 @@ describe("bias and cathode cut-off", () => {
     const project: Project = {
       ...base,
       monitors: DEFAULT_MONITORS.map((m) =>
-        m.id === "lowGain" ? { ...m, actions: ["cathodeCutoff"] as const } : { ...m, role: "off" as const },
+        m.id === "lowGain"
+          ? { ...m, actions: ["cathodeCutoff"] as const }
+          : { ...m, role: "off" as const },
       ),
       actuators: {
         ...DEFAULT_ACTUATORS,
@@ -262,7 +337,12 @@ describe("a short of the plate supply", () => {
     for (const ns of [100_000, 300_000, 900_000, 3_000_000, 9_000_000]) {
       const s = timeAt(ns) / 1e9;
       const v = 289.1 + (filterV - 289.1) * Math.exp(-s / 0.5455e-3);
-      expectWithin(channel("filterV", ns), v, 0.004 * filterV, "tube current beside 200 A: under 0.4 %");
+      expectWithin(
+        channel("filterV", ns),
+        v,
+        0.004 * filterV,
+        "tube current beside 200 A: under 0.4 %",
+      );
     }
     expectWithin(channel("plateCurrentA", 9_000_000), 19.3, 0.1, "3180 V over 165 ohm");
   });
@@ -285,7 +365,12 @@ describe("the contactor as the only actuator", () => {
     const openedNs = actuatorLog(bench)[0]?.atNs ?? 0;
     const out = bench.events.find((e) => e.kind === "arcOut");
     // 40 uF from 3035 to 120 V at a mean of 0.8 A: 146 ms. The prototype says 120 to 140 ms at 65 W.
-    expectWithin(((out?.atNs ?? 0) - openedNs) / 1e9, 0.146, 0.015, "the mean current is known to a tenth");
+    expectWithin(
+      ((out?.atNs ?? 0) - openedNs) / 1e9,
+      0.146,
+      0.015,
+      "the mean current is known to a tenth",
+    );
   });
 
   it("drives grid current to four times its rating and beyond", () => {

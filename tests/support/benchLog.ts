@@ -30,7 +30,9 @@ export function operated(bench: Bench): readonly string[] {
 }
 
 /** Instants of actuators, in ns, as "driveInhibit acted". */
-export function actuatorLog(bench: Bench): readonly { readonly what: string; readonly atNs: number }[] {
+export function actuatorLog(
+  bench: Bench,
+): readonly { readonly what: string; readonly atNs: number }[] {
   return bench.events.flatMap((e) =>
     e.kind === "actuator" ? [{ what: `${e.actuator} ${e.effect}`, atNs: e.atNs }] : [],
   );

@@ -2,10 +2,10 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { readProject } from "../../src/formats/projectFile";
+import type { Project } from "../../src/project/types";
 import { benchOf } from "./cases";
 import type { HashEngine } from "./projectHashes";
 import { ROOT } from "./root";
-import type { Project } from "../../src/project/types";
 
 /** Every file of public/projects by its name. */
 export function sampleProjects(): ReadonlyMap<string, Project> {
