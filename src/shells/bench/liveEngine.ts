@@ -35,6 +35,7 @@ import { sameMonitors, viewWorld, type WorldParts, type WorldView } from "./worl
 const STILL_PRESENT_NS = 0.5e9;
 /** Frames between two looks at a race that has only grown. */
 const RACE_EVERY_FRAMES = 6;
+const FRAMES_KEPT = 3;
 
 export interface EventBatch {
   readonly from: number;
@@ -63,6 +64,7 @@ export class LiveEngine {
   private readonly ahead = new Ahead();
   /** Entries the opened project brought along. */
   private planned: ReadonlySet<ScriptEntry>;
+  private frameStarts: readonly Kept[] = [];
   private headNs = 0;
   private replayToNs = 0;
   private sequence = 0;
@@ -110,6 +112,7 @@ export class LiveEngine {
     if (this.isReplaying) budget -= this.replay(budget);
     else if (mode === "live") {
       const wanted = Math.max(Math.round(playNs), this.headNs);
+      if (wanted > this.live.timeNs) this.noteFrame();
       budget -= this.makeUpTo(wanted, budget);
       behind = this.live.timeNs < wanted;
       this.headNs = Math.min(wanted, this.live.timeNs);
@@ -126,6 +129,11 @@ export class LiveEngine {
     frame[FRAME.behind] = behind ? 1 : 0;
     this.ahead.follow(this.bench);
     this.lookAtRace();
+  }
+
+  /** Where the frame before began: a command for what it showed need not go back further. */
+  private noteFrame(): void {
+    this.frameStarts = [this.live.keepOpen(), ...this.frameStarts.slice(0, FRAMES_KEPT - 1)];
   }
 
   get isReplaying(): boolean {
@@ -232,7 +240,10 @@ export class LiveEngine {
     if (this.headNs - ns > STILL_PRESENT_NS)
       return { ok: false, atNs: ns, reason: "this instant is past: go on from it as a new run" };
     const reachedNs = bench.timeNs;
-    if (ns < bench.openFromNs) this.goBack(this.snapshots.nearest(ns));
+    if (ns < bench.openFromNs) {
+      const start = this.frameStarts.find((k) => k.snapshot.timeNs <= ns);
+      this.goBack(start ?? this.snapshots.nearest(ns));
+    }
     const isMadeAgain = ns < bench.timeNs;
     if (isMadeAgain) {
       this.standing = Math.min(this.standing, bench.openSnapshot().eventCount);
@@ -256,6 +267,7 @@ export class LiveEngine {
     this.live.restore(kept);
     this.snapshots.dropAfter(kept.snapshot.timeNs);
     this.standing = Math.min(this.standing, kept.snapshot.eventCount);
+    this.frameStarts = this.frameStarts.filter((k) => k.snapshot.timeNs <= kept.snapshot.timeNs);
     this.past.forget();
   }
 
