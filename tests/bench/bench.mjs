@@ -1,0 +1,164 @@
+/**
+ * `npm run bench [engine] [ordinary] [page] [size]`: timings, each the median of five, with ratios measured in the same
+ * run so that the machine's own speed falls out. Ends with a non-zero exit status when a limit is broken. All parts
+ * unless some are named; `page` and `size` need a built page.
+ *
+ * Limits are the product's own: 1,000 times the speed of a full-waveform analysis, no trip in ordinary use, 250 kB of
+ * compressed script and style. Everything else is printed for comparison with the run before.
+ */
+import { existsSync, readFileSync, rmSync } from "node:fs";
+import { resolve } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { bundleForNode } from "../../src/shells/node/bundle.mjs";
+import { firstLoadKb } from "./firstLoad.mjs";
+import { measurePage } from "./pageBench.mjs";
+
+const root = resolve(fileURLToPath(new URL("../..", import.meta.url)));
+const REPEATS = Number(process.env.QUIETARC_BENCH_REPEATS ?? 5);
+const FASTER_THAN_WAVEFORM = 1000;
+const FIRST_LOAD_KB = 250;
+const broken = [];
+
+const PARTS = { engine: benchEngine, ordinary: benchOrdinary, page: benchPage, size: benchSize };
+const named = process.argv.slice(2);
+const unknown = named.filter((part) => !(part in PARTS));
+if (unknown.length > 0) {
+  console.error(`no part ${unknown.join(", ")}; there are ${Object.keys(PARTS).join(", ")}`);
+  process.exit(2);
+}
+for (const [part, run] of Object.entries(PARTS)) {
+  if (named.length > 0 && !named.includes(part)) continue;
+  console.log(`\n${part}`);
+  await run();
+}
+for (const limit of broken) console.log(`BROKEN  ${limit}`);
+console.log(broken.length === 0 ? "\nall limits hold" : `\n${broken.length} limits broken`);
+process.exitCode = broken.length === 0 ? 0 : 1;
+
+async function engine() {
+  rmSync(resolve(root, "node_modules/.cache/quietarc/bench"), { recursive: true, force: true });
+  const folder = await bundleForNode("bench", { main: "tests/bench/engineBench.ts" });
+  return import(pathToFileURL(resolve(folder, "main.mjs")).href);
+}
+
+function sample(name) {
+  return readFileSync(resolve(root, "public/projects", `${name}.json`), "utf8");
+}
+
+function say(what, value) {
+  console.log(`  ${what.padEnd(58)} ${value}`);
+}
+
+async function seconds(work) {
+  const startNs = process.hrtime.bigint();
+  await work();
+  return Number(process.hrtime.bigint() - startNs) / 1e9;
+}
+
+async function median(work, repeats = REPEATS) {
+  const times = [];
+  for (let k = 0; k < repeats; k++) times.push(await seconds(work));
+  times.sort((a, b) => a - b);
+  return times[Math.floor(times.length / 2)];
+}
+
+async function benchEngine() {
+  const e = await engine();
+
+  const transient = e.openLoadTransient();
+  for (let k = 0; k < 300; k++) transient.run();
+  const rounds = 100;
+  const steps = transient.run();
+  const spanS = (await median(() => repeat(rounds, transient.run))) / rounds;
+  const kernelS = (await median(() => e.calibrationKernel(20_000))) / 20_000;
+  say("load opens, 30 us, product's solver", `${us(spanS)}, ${steps} steps`);
+  say(
+    "one transient step",
+    `${us(spanS / steps)}, ${ratio(spanS / steps / kernelS)} kernels of ${us(kernelS)}`,
+  );
+
+  const bench = e.settledBench(sample("ordinary-use"));
+  const sampleS = (await median(() => bench.advanceTo(bench.timeNs + 250_000_000))) / 5000;
+  say(
+    "one settled sample of 50 us, whole chain",
+    `${us(sampleS)}, ${ratio(sampleS / kernelS)} kernels`,
+  );
+  say("settled carrier, times real time", ratio(50e-6 / sampleS));
+
+  const text = sample("skerry-light-insect");
+  e.wholeSimulation(text);
+  const wholeS = await median(() => e.wholeSimulation(text));
+  say("3 s scenario with a twin of 10 s", `${wholeS.toFixed(2)} s`);
+  say("memory in use after it", `${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`);
+
+  const { Simulation } = await import("eecircuit-engine");
+  const waveform = new Simulation();
+  await waveform.start(); // not counted
+  const analysis = async (title, afterS) => {
+    waveform.setNetList(e.openLoadNetlist(title, afterS));
+    const result = await waveform.runSim();
+    if (!result.header.includes(`Title: ${title}\n`)) {
+      throw new Error(`the waveform analysis failed: ${waveform.getError().join("; ")}`);
+    }
+  };
+  const beforeS = await median(() => analysis("settle only", 0));
+  const bothS = await median(() => analysis("settle and open", e.SPAN_S));
+  const waveformS = bothS - beforeS;
+  const faster = waveformS / spanS;
+  say("the same 30 us, full waveform (ngspice, WebAssembly)", `${waveformS.toFixed(2)} s`);
+  say("times faster", ratio(faster));
+  if (!(faster >= FASTER_THAN_WAVEFORM)) {
+    broken.push(
+      `${ratio(faster)} times the speed of a waveform analysis, required ${FASTER_THAN_WAVEFORM}`,
+    );
+  }
+}
+
+async function benchOrdinary() {
+  const e = await engine();
+  const text = sample("ordinary-use");
+  let log = [];
+  const wallS = await seconds(() => {
+    log = e.wholeRun(text);
+  });
+  say(`ordinary use, ${e.projectOf(text).endS} s of simulated time`, `${wallS.toFixed(1)} s`);
+  const tripped = log.filter((line) => !line.startsWith("alarm"));
+  say("alarms", String(log.length - tripped.length));
+  for (const line of log) console.log(`    ${line}`);
+  if (tripped.length > 0) broken.push(`ordinary use tripped: ${tripped.join("; ")}`);
+}
+
+async function benchPage() {
+  requireBuild();
+  const figures = await measurePage(resolve(root, "dist"));
+  say("main thread a frame, 95 % of frames under", `${figures.frameMs.toFixed(1)} ms`);
+  say("frames looked at", String(figures.frames));
+  say("longest task", `${figures.longestMs.toFixed(1)} ms`);
+}
+
+function benchSize() {
+  requireBuild();
+  const kb = firstLoadKb(resolve(root, "dist"));
+  say("script and style of the first load, gzip", `${kb.toFixed(1)} kB`);
+  if (kb > FIRST_LOAD_KB)
+    broken.push(`${kb.toFixed(1)} kB of first load, at most ${FIRST_LOAD_KB}`);
+}
+
+function requireBuild() {
+  if (!existsSync(resolve(root, "dist/index.html"))) {
+    console.error("There is no built page: run npm run build first.");
+    process.exit(2);
+  }
+}
+
+function repeat(times, work) {
+  for (let k = 0; k < times; k++) work();
+}
+
+function us(s) {
+  return `${Number((s * 1e6).toPrecision(3))} us`;
+}
+
+function ratio(x) {
+  return x >= 100 ? Math.round(x).toLocaleString("en-GB") : x.toPrecision(3);
+}
