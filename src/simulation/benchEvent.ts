@@ -55,3 +55,26 @@ export type BenchEvent =
     }
   | { readonly kind: "notice"; readonly atNs: number; readonly text: string }
   | ({ readonly kind: "protection" } & { readonly atNs: number; readonly event: ProtectionEvent });
+
+/** What of an event enters the hash: kind, instant and what is specific to it. */
+export function eventText(event: BenchEvent): string {
+  switch (event.kind) {
+    case "command":
+      return `c${event.atNs}${event.command.do}${event.refused}`;
+    case "protection":
+      return `p${event.atNs}${event.event.kind}${event.event.monitorId}${event.event.criterion}`;
+    case "milestone":
+      return `m${event.atNs}${event.part}${event.milestone}${event.edge}`;
+    case "strike":
+    case "arcOut":
+      return `${event.kind}${event.atNs}${event.place}`;
+    case "actuator":
+      return `a${event.atNs}${event.actuator}${event.effect}`;
+    case "faultZero":
+      return `z${event.atNs}${event.fault}${event.part}`;
+    case "sequence":
+      return `s${event.atNs}${event.step}`;
+    default:
+      return `${event.kind}${event.atNs}`;
+  }
+}

@@ -49,6 +49,15 @@ export type LogMilestone = (
   atNs: number,
 ) => void;
 
+/** The plates when the operator opens the key, in the order of ARC_PLACES. */
+export interface Found {
+  readonly atNs: number;
+  readonly moltenKg: readonly number[];
+  readonly place: number;
+  /** Temperatures of the worst place's cells, from the root outwards. */
+  readonly cellsK: Float64Array;
+}
+
 export class Damage {
   private readonly edges: readonly (readonly PlateEdge[])[];
   readonly clocks: readonly ClockDef[];
@@ -193,6 +202,17 @@ export class Damage {
 
   peakMoltenKg(f: Float64Array, place: number, variant = 0): number {
     return peakMoltenKg(f, edgeAt(place, variant));
+  }
+
+  /** The plates as somebody would find them who looked at `atNs`. */
+  inspect(f: Float64Array, atNs: number): Found {
+    const place = this.worstPlace(f);
+    return {
+      atNs,
+      moltenKg: ARC_PLACES.map((_, a) => this.peakMoltenKg(f, a)),
+      place,
+      cellsK: this.cellsK(f, place),
+    };
   }
 
   /** Temperatures of a place's cells, from the root outwards, for drawing. */

@@ -81,7 +81,10 @@ export function milestoneKey(part: DamagePart, milestone: Milestone, edge: EdgeV
 }
 
 /** State of a run at t = 0: supply settled at no load, interlocks closed, operate, key open. */
-export function initialLogic(project: Project): Logic {
+export function initialLogic(
+  project: Project,
+  load: { readonly swr: number; readonly phaseRad: number },
+): Logic {
   const still = (value: number): Ramp => ({ from: value, to: value, startNs: -RAMP_NS });
   return {
     operate: true,
@@ -92,8 +95,9 @@ export function initialLogic(project: Project): Logic {
       driveW: still(project.station.exciter.availableW),
       tuningRatio: still(1),
       loadingRatio: still(1),
-      loadSwr: still(0),
-      loadPhaseRad: still(0),
+      // the station's own load; a knob that was never turned leaves it exactly as the file has it
+      loadSwr: still(load.swr),
+      loadPhaseRad: still(load.phaseRad),
     },
     envelope: { from: 0, to: 0, startNs: 0 },
     sequence: { phase: "receive", antennaClosed: false, biasOn: false, turn: 0 },

@@ -8,6 +8,7 @@ import { ARC_COUNT } from "../physics/stage/layout";
 import { READING, READING_COUNT } from "../physics/stage/readings";
 import { BURST_GRID_NS, BURST_POINTS, BURSTS_KEPT, type Burst, startBurst } from "./burst";
 import { CH, CHANNEL_COUNT, CHANNEL_NAMES, STAGE_CHANNELS } from "./channels";
+import { mixValues } from "./recordHash";
 import type { StepInterpolator } from "./stageRun";
 
 const FINE_SAMPLES = 200_000;
@@ -54,6 +55,12 @@ export class Recorder {
 
   mark(): RecorderMark {
     return { samples: this.samples, bursts: this.bursts };
+  }
+
+  /** Another recorder's mark for this one: open tracks go on in copies, so that two benches never share one. */
+  adopt(mark: RecorderMark): RecorderMark {
+    const bursts = mark.bursts.map((b) => (b.open ? { ...b, data: b.data.slice() } : b));
+    return { samples: this.samples, bursts };
   }
 
   rewind(mark: RecorderMark): void {
@@ -148,8 +155,8 @@ export class Recorder {
     this.pending.push({ burst: b, point });
   }
 
-  /** Takes the filled row in, and gives tracks their slow channels. */
-  closeSample(startNs: number, endNs: number): void {
+  /** Takes the filled row in, gives tracks their slow channels, and mixes both into the hash. */
+  closeSample(startNs: number, endNs: number, lanes: Float64Array, hashAt: number): void {
     for (const { burst, point } of this.pending) {
       const at = burst.atNs + (BURST_GRID_NS[point] as number);
       const part = Math.min(Math.max((at - startNs) / (endNs - startNs), 0), 1);
@@ -157,8 +164,10 @@ export class Recorder {
         const a = this.before[i] as number;
         burst.data[point * CHANNEL_COUNT + i] = a + part * ((this.row[i] as number) - a);
       }
+      mixValues(lanes, hashAt, burst.data, point * CHANNEL_COUNT, CHANNEL_COUNT);
     }
     this.pending.length = 0;
+    mixValues(lanes, hashAt, this.row, 0, CHANNEL_COUNT);
     if (this.fine !== null) {
       this.fine.set(this.row, (this.samples % FINE_SAMPLES) * CHANNEL_COUNT);
       this.coarsen(this.samples, this.row);

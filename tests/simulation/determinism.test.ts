@@ -232,7 +232,8 @@ describe("the record's rows", () => {
       while (recorder.sampleCount < samples) {
         recorder.row.fill(recorder.sampleCount);
         recorder.openSample();
-        recorder.closeSample(recorder.sampleCount * 50_000, (recorder.sampleCount + 1) * 50_000);
+        const startNs = recorder.sampleCount * 50_000;
+        recorder.closeSample(startNs, startNs + 50_000, new Float64Array(2), 0);
       }
     };
     const start = recorder.mark();

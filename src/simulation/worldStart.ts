@@ -1,0 +1,36 @@
+/** A world at t = 0: supply settled at no load, heaters warm, interlocks closed, everything cold. */
+import type { StageCircuit } from "../physics/stage/circuit";
+import { initialState } from "../physics/stage/coldStart";
+import { STATE_LENGTH, VC } from "../physics/stage/layout";
+import { READING } from "../physics/stage/readings";
+import type { Project } from "../project/types";
+import { SENSOR_NAMES, type Sensing } from "../protection/sensing/sensing";
+import type { Damage } from "./damage";
+import { CLEAR_AT, ROW_AT, SENSING_AT, STAGE_AT } from "./worldLayout";
+
+/** What of a circuit never changes while a project runs. */
+export function fixCircuit(project: Project, c: StageCircuit): void {
+  c.arcTimeConstantS.fill(project.station.erosion.arcTimeConstantS);
+  c.tapFraction = project.station.bandSwitch.tapFraction;
+  c.cutoffSiemens = 1 / project.actuators.cathodeCutoff.resistorOhm;
+  c.returnF = project.actuators.cathodeCutoff.bypassF;
+}
+
+/** Fills the buffer for a circuit at rest. */
+export function startBuffer(
+  buffer: Float64Array,
+  project: Project,
+  c: StageCircuit,
+  sensing: Sensing,
+  damage: Damage,
+): void {
+  initialState(c, buffer.subarray(STAGE_AT, STAGE_AT + STATE_LENGTH));
+  const filterV = buffer[STAGE_AT + VC] as number;
+  sensing.init(buffer, SENSING_AT, project.seed);
+  // the supply has been up for long: its divider reads what is there
+  buffer[SENSING_AT + SENSOR_NAMES.indexOf("plateV")] = filterV;
+  damage.init(buffer);
+  buffer[CLEAR_AT] = -1;
+  buffer[ROW_AT + READING.plateV] = filterV;
+  buffer[ROW_AT + READING.filterV] = filterV;
+}
