@@ -3,12 +3,11 @@ import { readProject } from "../../src/formats/projectFile";
 import { emptyCircuit, type StageCircuit, sourceCurrentA } from "../../src/physics/stage/circuit";
 import { coldStart } from "../../src/physics/stage/coldStart";
 import { STATE_LENGTH } from "../../src/physics/stage/layout";
-import { StageSolver } from "../../src/physics/stage/stageSolver";
+import { StageSolver, shortestStepS } from "../../src/physics/stage/stageSolver";
 import type { Project } from "../../src/project/types";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import { simulate } from "../../src/simulation/simulate";
 import { type WaveformInput, type WaveformRun, waveformNetlist } from "../support/waveformNetlist";
-import { followStage } from "../support/waveformTransient";
 
 /** Matched stage at 14.2 MHz and 65 W: 1900 ohm, Q 12, coil Q 250; worked out by hand and rounded. */
 const CIRCUIT: WaveformInput = {
@@ -73,7 +72,7 @@ function stageCircuit(): StageCircuit {
   return c;
 }
 
-/** The same transient with the product's solver; `run` answers how many steps it tried. */
+/** The same transient with the product's solver and its own step control; `run` answers how many steps it tried. */
 export function openLoadTransient(): { readonly run: () => number } {
   const solver = new StageSolver();
   const c = stageCircuit();
@@ -81,12 +80,26 @@ export function openLoadTransient(): { readonly run: () => number } {
   coldStart(solver, c, settled, -1);
   c.loadSiemens = OPEN_SIEMENS;
   const y = new Float64Array(STATE_LENGTH);
-  return {
-    run: () => {
-      y.set(settled);
-      return followStage(solver, c, y, SPAN_S).tried;
-    },
+  const next = new Float64Array(STATE_LENGTH);
+  const shortest = shortestStepS(c);
+  const run = (): number => {
+    y.set(settled);
+    let tried = 0;
+    let h = shortest;
+    solver.open(c, y);
+    for (let t = 0; t < SPAN_S * (1 - 1e-12); tried++) {
+      const step = Math.min(h, SPAN_S - t);
+      solver.step(c, y, step, next);
+      h = solver.nextStepS(step, shortest);
+      if (solver.isGood(step, shortest)) {
+        t += step;
+        y.set(next);
+      }
+      solver.open(c, y);
+    }
+    return tried;
   };
+  return { run };
 }
 
 /** A bench that keys a full carrier and has settled, for the cost of a settled sample. */
