@@ -5,6 +5,7 @@
 import { FAULTS } from "../../project/faults";
 import type { Command } from "../../project/types";
 import type { Bench, FaultStart } from "../../simulation/bench";
+import type { Logic } from "../../simulation/logic";
 import { type FaultChoice, Forecast } from "./forecast";
 import type { ForecastReport, RaceReport } from "./protocol";
 import { raceReport } from "./raceReport";
@@ -12,6 +13,8 @@ import { UnprotectedRun } from "./unprotectedRun";
 
 /** A forecast is made anew after so much steady running. */
 export const FORECAST_EVERY_NS = 5e9;
+/** Drive has been up for so long before a forecast is worth making. */
+const CALM_AFTER_NS = 30e6;
 /** First report after so many samples, the next ones each a half more. */
 const FIRST_REPORT = 20;
 const GROWTH = 1.5;
@@ -36,6 +39,7 @@ export class Ahead {
   private nextReport = FIRST_REPORT;
   private raceIsNew = false;
 
+  private phase: Logic["sequence"]["phase"] = "receive";
   private choice: FaultChoice | null = null;
   private forecast: Forecast | null = null;
   private forecastIsOld = false;
@@ -45,6 +49,12 @@ export class Ahead {
 
   /** Looks at the live bench after it moved: a new fault wants its unprotected run. */
   follow(bench: Bench): void {
+    const { phase } = bench.logic.sequence;
+    if (phase !== this.phase) {
+      // off and on the air are different benches: what was forecast on one says nothing of the other
+      this.phase = phase;
+      this.forecastIsOld = this.choice !== null;
+    }
     const last = bench.zeros[bench.zeros.length - 1] ?? null;
     if (last === this.wanted) {
       const placed = this.forecast?.placedNs ?? -Infinity;
@@ -102,6 +112,8 @@ export class Ahead {
   private workForecast(bench: Bench, samples: number): boolean {
     const { choice } = this;
     if (choice === null || !quiet(bench)) return false;
+    const isOld = this.forecast === null || this.forecastIsOld;
+    if (isOld && !isCalm(bench)) return false;
     if (FAULTS[choice.fault].latent) {
       if (this.forecastIsOld) this.forecastIsNew = true;
       this.forecastIsOld = false;
@@ -158,6 +170,13 @@ export class Ahead {
 }
 
 /** No fault is under way. */
+/** A forecast made while relays close or drive rises would speak of neither before nor after. */
+function isCalm({ logic, timeNs }: Bench): boolean {
+  const { phase } = logic.sequence;
+  if (phase === "closing" || phase === "opening") return false;
+  return phase === "receive" || timeNs - logic.envelope.startNs >= CALM_AFTER_NS;
+}
+
 function quiet(bench: Bench): boolean {
   return bench.logic.zero === null || bench.logic.cleared;
 }
