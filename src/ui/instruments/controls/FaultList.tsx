@@ -1,5 +1,5 @@
 /** All faults, for the keyboard and for the small sheets; the same words as on the parts. */
-import { useId } from "react";
+import { type ReactNode, useId } from "react";
 import { FaultGlyph } from "../path/FaultChip";
 import type { FaultChoice } from "../path/pathView";
 
@@ -8,24 +8,29 @@ export interface FaultListEntry extends FaultChoice {
   readonly severity: number | null;
   /** What the severity means here: `gap bridged to 0.02 mm`. */
   readonly severityWord: string;
+  /** Fault and place in a word or two, for two columns. */
+  readonly shortWord: string;
 }
 
 export interface FaultListProps {
   readonly faults: readonly FaultListEntry[];
-  readonly note?: string;
+  /** Beside the heading. */
+  readonly action?: ReactNode;
+  /** Two columns of short words. */
+  readonly short?: boolean;
   readonly onToggle: (faultKey: string) => void;
   readonly onSeverity: (faultKey: string, severity: number) => void;
 }
 
 const STANDING_WORDS = { placed: "placed", struck: "struck" } as const;
 
-export function FaultList({ faults, note = "", onToggle, onSeverity }: FaultListProps) {
+export function FaultList({ faults, action, short = false, onToggle, onSeverity }: FaultListProps) {
   const titleId = useId();
   return (
-    <section className="fault-list" aria-labelledby={titleId}>
+    <section className={short ? "fault-list short" : "fault-list"} aria-labelledby={titleId}>
       <div className="zone-head">
         <h2 id={titleId}>Faults</h2>
-        <span className="note">{note}</span>
+        {action}
       </div>
       <ul>
         {faults.map((fault) => (
@@ -34,14 +39,19 @@ export function FaultList({ faults, note = "", onToggle, onSeverity }: FaultList
               type="button"
               className={`fault-row ${fault.standing}${fault.neverByHand ? " never-by-hand" : ""}`}
               aria-pressed={fault.standing !== "free"}
+              aria-label={
+                short ? `${fault.shortWord}: ${fault.word}, ${fault.placeWord}` : undefined
+              }
               aria-haspopup={fault.neverByHand && fault.standing === "free" ? "dialog" : undefined}
               onClick={() => onToggle(fault.key)}
             >
               <FaultGlyph standing={fault.standing} />
-              <span className="fault-word">{fault.word}</span>
-              <small>
-                {fault.standing === "free" ? fault.placeWord : STANDING_WORDS[fault.standing]}
-              </small>
+              <span className="fault-word">{short ? fault.shortWord : fault.word}</span>
+              {!short && (
+                <small>
+                  {fault.standing === "free" ? fault.placeWord : STANDING_WORDS[fault.standing]}
+                </small>
+              )}
             </button>
             {fault.standing === "placed" && fault.severity !== null && (
               <label className="severity">

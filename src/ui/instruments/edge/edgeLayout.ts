@@ -6,6 +6,7 @@ import { formatCelsius } from "../../../units/format";
 import { metricsOf, type SheetVariant } from "../../theme/metrics";
 import type { LineRole } from "../drawing/roles";
 import { type Drawing, line, px, rect, type Shape, words } from "../drawing/shapes";
+import { fitText } from "../drawing/textWidth";
 import type { EdgeHalf, EdgeView } from "./edgeView";
 
 export interface EdgeLayout {
@@ -111,7 +112,7 @@ function drawHalf(
       words("noteStrong", middle + bead + 13, edgeY - bead - 1, "bead", { halo: "sheet" }),
     );
   }
-  shapes.push(words("note", left, bottom + notePx + 3, half.caption));
+  shapes.push(words("note", left, bottom + notePx + 3, fitText(half.caption, panel, notePx)));
 }
 
 /** Peak in the gap, where nothing else is; figures on the pale rings only, where ink stands clear of its ground. */

@@ -8,6 +8,8 @@ export interface EventListProps {
   readonly view: EventListView;
   /** Moves the play head to an event. */
   readonly onJump?: (atS: number) => void;
+  /** What stands there while nothing has happened. */
+  readonly emptyWords?: string;
 }
 
 function rowTime(atS: number): string {
@@ -53,18 +55,22 @@ function EventLine({
   );
 }
 
-export function EventList({ view, onJump }: EventListProps) {
+export function EventList({ view, onJump, emptyWords = "" }: EventListProps) {
   const titleId = useId();
   const box = useRef<HTMLDivElement | null>(null);
   const following = useRef(true);
+  const putAt = useRef(0);
   const lastPast = view.rows.findLastIndex((row) => !row.ahead);
   // biome-ignore lint/correctness/useExhaustiveDependencies: each new row is a reason to follow
   useEffect(() => {
     const element = box.current;
     if (element === null || !following.current) return;
     const row = element.querySelector<HTMLElement>(".last-past");
-    if (row !== null)
-      element.scrollTop = Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
+    element.scrollTop =
+      row === null
+        ? element.scrollHeight
+        : Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
+    putAt.current = element.scrollTop;
   }, [view.rows.length, lastPast]);
   return (
     <div className="events">
@@ -81,10 +87,11 @@ export function EventList({ view, onJump }: EventListProps) {
         role="region"
         aria-labelledby={titleId}
         onScroll={(event) => {
-          const { scrollTop, scrollHeight, clientHeight } = event.currentTarget;
-          following.current = scrollTop + clientHeight > scrollHeight - 60;
+          // scrolled away by a person it stays where it was put, scrolled back it follows again
+          following.current = event.currentTarget.scrollTop > putAt.current - 30;
         }}
       >
+        {view.rows.length === 0 && emptyWords !== "" && <p className="note">{emptyWords}</p>}
         <ol>
           {view.rows.map((row, i) => (
             <EventLine

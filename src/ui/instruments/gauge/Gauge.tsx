@@ -3,15 +3,10 @@
  * React draws scale, marks and words on events; the needle and figures are moved straight on the page.
  */
 import { type Ref, useEffect, useImperativeHandle, useMemo, useRef } from "react";
-import {
-  dbNumber,
-  NO_BREAK_SPACE,
-  NO_VALUE,
-  quantityParts,
-  spokenQuantity,
-} from "../../../units/format";
+import { dbNumber, NO_BREAK_SPACE, NO_VALUE, spokenQuantity } from "../../../units/format";
 import { metricsOf, type SheetVariant } from "../../theme/metrics";
 import { DrawingView, roleCss, textRoleCss } from "../drawing/DrawingView";
+import { shownParts } from "../shownQuantity";
 import { StateMark } from "../state/StateMark";
 import { useElementSize } from "../useElementSize";
 import { layoutGauge, needleAngleDeg } from "./gaugeLayout";
@@ -33,7 +28,7 @@ export function gaugeFigures(
   if (view.noReading !== null)
     return { number: NO_VALUE, unit: `${view.prefix ?? ""}${view.unit}` };
   if (view.unit === "dB") return { number: dbNumber(value), unit: "dB" };
-  return quantityParts(value, view.unit, view.prefix === undefined ? {} : { prefix: view.prefix });
+  return shownParts(value, view.unit, view.prefix === undefined ? {} : { prefix: view.prefix });
 }
 
 /** Reading, pickup and state in words. */
@@ -75,6 +70,7 @@ export function Gauge({ view, variant, initial, handle }: GaugeProps) {
           shownDeg = turnDeg;
         }
         if (!figures || number.current === null || unit.current === null) return;
+        if (needle.current !== null) needle.current.style.visibility = needleSight(frame);
         const parts = gaugeFigures(view, frame.value);
         const text = `${parts.number} ${parts.unit}`;
         if (text === shownText) return;
@@ -116,7 +112,10 @@ export function Gauge({ view, variant, initial, handle }: GaugeProps) {
             <g
               ref={needle}
               className="needle"
-              style={{ transform: `rotate(${needleAngleDeg(start.needle, minimum, maximum)}deg)` }}
+              style={{
+                transform: `rotate(${needleAngleDeg(start.needle, minimum, maximum)}deg)`,
+                visibility: needleSight(start),
+              }}
             >
               <path
                 d={`M0 ${-layout.needleInnerPx}V${-layout.needleOuterPx}`}
@@ -139,6 +138,11 @@ export function Gauge({ view, variant, initial, handle }: GaugeProps) {
       </span>
     </div>
   );
+}
+
+/** A quantity that does not exist just now (a gain without drive) has no needle, rather than one at the stop. */
+function needleSight(frame: GaugeFrame): "visible" | "hidden" {
+  return Number.isNaN(frame.value) ? "hidden" : "visible";
 }
 
 function meterNow(value: number, minimum: number, maximum: number): string {

@@ -34,7 +34,8 @@ export function needleAngleDeg(value: number, minimum: number, maximum: number):
 /** Everything of a gauge that stands still between events. */
 export function layoutGauge(view: GaugeView, widthPx: number, sizes: SheetMetrics): GaugeLayout {
   const { scale } = view;
-  const halfChord = Math.max(widthPx / 2 - 12, 24);
+  // the figures at the two ends stand beside the arc, where no needle passes
+  const halfChord = Math.max(widthPx / 2 - sizes.notePx * 2 - 1, 24);
   const radius = Math.min(halfChord / Math.sin(HALF_SWEEP_RAD), 150);
   const centreX = widthPx / 2;
   const top = sizes.bodyPx + 17;
@@ -85,13 +86,13 @@ export function layoutGauge(view: GaugeView, widthPx: number, sizes: SheetMetric
     });
   }
   if (view.before !== null && view.noReading === null)
-    shapes.push(line("before", ...at(view.before, radius - 10), ...at(view.before, radius - 33)));
+    shapes.push(line("before", ...at(view.before, radius - 10), ...at(view.before, radius - 31)));
   const [minX, endY] = at(scale.minimum, radius);
   const [maxX] = at(scale.maximum, radius);
-  const endBase = endY + sizes.notePx + 4;
-  shapes.push(words("note", minX + 1, endBase, scale.minimumWord, { anchor: "middle" }));
+  const endBase = endY + sizes.notePx * 0.4;
   shapes.push(
-    words("note", Math.min(maxX + 6, widthPx), endBase, scale.maximumWord, { anchor: "end" }),
+    words("note", minX - 4, endBase, scale.minimumWord, { anchor: "end" }),
+    words("note", maxX + 4, endBase, scale.maximumWord),
   );
   shapes.push(words("body", 0, sizes.bodyPx, view.name));
   drawPickupWord(view, widthPx, sizes, shapes);
@@ -105,7 +106,7 @@ export function layoutGauge(view: GaugeView, widthPx: number, sizes: SheetMetric
     centreX,
     centreY,
     needleOuterPx: radius - 5,
-    needleInnerPx: radius - 36,
+    needleInnerPx: radius - 31,
     valueY,
     stateY,
     frame: shapes,

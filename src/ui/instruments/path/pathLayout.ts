@@ -37,12 +37,17 @@ const SHARES_TIGHT: Readonly<Record<PathSymbol, number>> = {
 /** The projector's six parts, in larger type. */
 const SHARES_PROJECTOR: Readonly<Record<PathSymbol, number>> = {
   ...SHARES,
-  exciter: 124,
-  tube: 262,
-  tuning: 216,
-  coil: 110,
-  loading: 172,
-  antenna: 116,
+  exciter: 136,
+  tube: 282,
+  tuning: 210,
+  coil: 136,
+  loading: 124,
+  antenna: 112,
+};
+/** Names short enough for narrow columns. */
+const SHORT_NAMES: Partial<Record<PathSymbol, string>> = {
+  coil: "Coil",
+  loading: "Loading",
 };
 const SIX: readonly PathSymbol[] = [
   "exciter",
@@ -136,7 +141,8 @@ export function layoutPath(view: PathView, widthPx: number, variant: SheetVarian
     const x = lefts.get(part.symbol) ?? 0;
     const next = columns[i + 1];
     const roomPx = (next === undefined ? widthPx : (lefts.get(next.symbol) ?? widthPx)) - x - 14;
-    shapes.push(words(tight ? "labelStrong" : "body", x, nameY, part.name));
+    const name = projector || tight ? (SHORT_NAMES[part.symbol] ?? part.name) : part.name;
+    shapes.push(words(tight ? "labelStrong" : "body", x, nameY, name));
     const step = part.readings.length > 1 ? Math.max(roomPx / part.readings.length, 92) : 0;
     part.readings.forEach((reading, k) => {
       const at = x + k * step;

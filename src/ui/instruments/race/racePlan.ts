@@ -52,16 +52,12 @@ function foldWord(folded: readonly MonitorLane[]): string {
 /** Damage lanes of a sheet: the struck part alone, or parts below rating folded into one, where room is short. */
 function shownLanes(
   lanes: RaceView["damage"],
-  variant: SheetVariant,
-  struckOnly: boolean,
+  how: "all" | "folded" | "struck",
 ): RaceView["damage"] {
-  if (struckOnly) {
-    const tall = lanes.filter((lane) => lane.tall);
-    return tall.length > 0 ? tall : lanes.slice(0, 1);
-  }
+  if (how === "struck") return lanes.filter((lane) => lane.tall);
   const quiet = lanes.filter((lane) => !lane.tall && lane.onsetS === null);
   const first = quiet[0];
-  if (variant !== "compact" || first === undefined || quiet.length < 2) return lanes;
+  if (how === "all" || first === undefined || quiet.length < 2) return lanes;
   const names = quiet.map((lane, i) => (i === 0 ? lane.name : lane.name.toLowerCase())).join(", ");
   const heads = [...new Set(quiet.map((lane) => lane.head))];
   const folded = {
@@ -89,17 +85,22 @@ export function planRace(view: RaceView, box: RaceBox): RacePlan {
   const topY = sizes.labelPx + 6;
 
   const ordered = orderLanes(view.monitors);
-  const shownDamage = shownLanes(view.damage, box.variant, projector || narrow);
-  const damageHeight = shownDamage.reduce(
-    (sum, lane) => sum + (lane.tall ? tallDamage + 4 : quiet),
-    0,
-  );
-  const fixed = topY + spine + axisBand + damageHeight + 2;
+  const heightOf = (lanes: RaceView["damage"]) =>
+    lanes.reduce((sum, lane) => sum + (lane.tall ? tallDamage + 4 : quiet), 0);
   const laneHeight = (lane: MonitorLane) => (lane.leading ? tallLane : quiet);
+  const without = topY + spine + axisBand + 2;
+  const whole = without + heightOf(view.damage) + total(ordered, laneHeight);
+  const isShort = box.maxHeightPx !== null && whole > box.maxHeightPx;
+  const shownDamage = shownLanes(
+    view.damage,
+    projector || narrow ? "struck" : box.variant === "compact" || isShort ? "folded" : "all",
+  );
+  const fixed = without + heightOf(shownDamage);
   let shown: readonly MonitorLane[] = ordered;
-  if (projector) shown = ordered.slice(0, 4);
-  else if (narrow) shown = ordered.filter((lane) => lane.leading);
-  else if (box.variant === "compact") shown = ordered.filter((lane) => lane.pickup !== null);
+  if (narrow) shown = ordered.filter((lane) => lane.leading);
+  else if (box.maxHeightPx === null && projector) shown = ordered.slice(0, 4);
+  else if (box.maxHeightPx === null && box.variant === "compact")
+    shown = ordered.filter((lane) => lane.pickup !== null);
   if (box.maxHeightPx !== null) {
     const room = box.maxHeightPx - fixed;
     while (shown.length > 0 && total(shown, laneHeight) > room) {

@@ -180,10 +180,13 @@ function drawMargin(
   else shapes.push(line("dimension", left, dimY, right, dimY));
   shapes.push(words(role, figureX, dimY - 8, figure, anchor));
   const spare = `${formatTime(Math.abs(spine.onsetS - spine.clearingS))}`;
-  const name = late
+  const kind = isThin(spine) ? "thin margin" : "margin";
+  const whole = late
     ? `${formatLate(spine.margin)}, ${spare}`
-    : `${isThin(spine) ? "thin margin" : "margin"}${view.standing === "forecast" ? " if struck" : ""} ${spare}`;
-  const nameInside = right - left >= textWidthPx(name, sizes.labelPx, 680);
+    : `${kind}${view.standing === "forecast" ? " if struck" : ""} ${spare}`;
+  const fits = (text: string) => right - left >= textWidthPx(text, sizes.labelPx, 680) + 6;
+  const name = late || fits(whole) ? whole : `${kind} ${spare}`;
+  const nameInside = fits(name);
   const nameX = nameInside ? (left + right) / 2 : inside ? right - 4 : figureX;
   const nameAnchor = nameInside ? ({ anchor: "middle" } as const) : ({ anchor: "end" } as const);
   shapes.push(

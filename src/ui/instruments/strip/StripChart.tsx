@@ -1,16 +1,18 @@
 /** Strip chart: one lane a quantity, dashed pickup, traces drawn straight on the page. Nothing moves unless it is told to. */
-import { type Ref, useEffect, useId, useImperativeHandle, useMemo, useRef } from "react";
 import {
-  dbNumber,
-  formatDb,
-  formatQuantity,
-  formatTime,
-  NO_VALUE,
-  quantityParts,
-} from "../../../units/format";
+  type ReactNode,
+  type Ref,
+  useEffect,
+  useId,
+  useImperativeHandle,
+  useMemo,
+  useRef,
+} from "react";
+import { dbNumber, formatDb, formatQuantity, formatTime, NO_VALUE } from "../../../units/format";
 import { metricsOf, type SheetVariant } from "../../theme/metrics";
 import { DrawingView, roleCss, textRoleCss } from "../drawing/DrawingView";
 import { type Drawing, line, px, type Shape, words } from "../drawing/shapes";
+import { shownParts } from "../shownQuantity";
 import { TableReveal } from "../TableReveal";
 import { useElementSize } from "../useElementSize";
 import type { StripFrame, StripHandle, StripLane, StripView } from "./stripView";
@@ -20,6 +22,8 @@ export interface StripChartProps {
   readonly view: StripView;
   readonly variant: SheetVariant;
   readonly handle?: Ref<StripHandle>;
+  /** Stands in the heading: what span is shown. */
+  readonly action?: ReactNode;
 }
 
 interface StripLayout {
@@ -35,7 +39,7 @@ function figures(
   value: number,
 ): { readonly number: string; readonly unit: string } {
   if (lane.unit === "dB") return { number: dbNumber(value), unit: "dB" };
-  return quantityParts(value, lane.unit, lane.prefix === undefined ? {} : { prefix: lane.prefix });
+  return shownParts(value, lane.unit, lane.prefix === undefined ? {} : { prefix: lane.prefix });
 }
 
 function inWords(lane: StripLane, value: number): string {
@@ -88,7 +92,7 @@ function layoutStrip(view: StripView, widthPx: number, variant: SheetVariant): S
   return { heightPx: plotBottom + sizes.notePx + 8, boxes, plotTop, plotBottom, frame: shapes };
 }
 
-export function StripChart({ view, variant, handle }: StripChartProps) {
+export function StripChart({ view, variant, handle, action }: StripChartProps) {
   const { ref, widthPx } = useElementSize<HTMLDivElement>(272);
   const titleId = useId();
   const last = useRef<StripFrame | null>(null);
@@ -152,6 +156,7 @@ export function StripChart({ view, variant, handle }: StripChartProps) {
       <div className="zone-head">
         <h2 id={titleId}>Strip chart</h2>
         <span className="note">dashed: pickup</span>
+        {action}
         <TableReveal label="The strip chart as a table">
           <StripTable view={view} frame={() => last.current} />
         </TableReveal>

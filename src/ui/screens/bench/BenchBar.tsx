@@ -1,17 +1,20 @@
 /** Header: name, what can be opened and looked up, which station this is, and the state of its protection. */
-import { useId } from "react";
+import { type ReactNode, useEffect, useRef } from "react";
 import { DEMONSTRATIONS, type Demonstration } from "../../../state/demonstrations";
 import { formatNumber } from "../../../units/format";
 import { StateMark } from "../../instruments/state/StateMark";
+import type { SheetVariant } from "../../theme/metrics";
 import { useBench, usePlayback } from "./benchContext";
 import { statusOf } from "./views/status";
 
 export interface BenchBarProps {
+  readonly variant: SheetVariant;
   readonly onDemonstration: (demonstration: Demonstration) => void;
   readonly onOpen: () => void;
   readonly onSave: () => void;
   readonly onCopy: () => void;
   readonly onFreeze: () => void;
+  readonly onControls: () => void;
   readonly onMonitors: () => void;
   readonly onNotes: () => void;
   readonly onSettings: () => void;
@@ -19,13 +22,8 @@ export interface BenchBarProps {
 }
 
 export function BenchBar(props: BenchBarProps) {
-  const { playback } = useBench();
-  const world = usePlayback((s) => s.world);
-  const project = usePlayback((s) => s.project);
-  const running = usePlayback((s) => s.running);
-  const events = usePlayback((s) => s.events);
-  const canFreeze = usePlayback((s) => s.races.length > 0);
-  const status = world === null ? null : statusOf(world, events, running);
+  const { variant } = props;
+  const isSmall = variant === "projector" || variant === "phone";
   return (
     <header className="bar">
       <h1 className="wordmark">
@@ -33,101 +31,181 @@ export function BenchBar(props: BenchBarProps) {
         Quietarc
       </h1>
       <nav aria-label="Screens and files">
-        <ul>
-          <li>
-            <a href="./" aria-current="page">
-              Bench
-            </a>
-          </li>
-          <li>
-            <Menu word="Demonstrations">
-              {DEMONSTRATIONS.map((d) => (
-                <button key={d.name} type="button" onClick={() => props.onDemonstration(d)}>
-                  {d.title}
-                </button>
-              ))}
-            </Menu>
-          </li>
-          <li>
-            <Menu word="Project">
-              <button type="button" onClick={props.onOpen}>
-                Open project…
+        {isSmall ? (
+          <Menu word="Menu">
+            {variant === "projector" && (
+              <button type="button" onClick={props.onControls}>
+                Controls and faults
               </button>
-              <button type="button" onClick={props.onSave}>
-                Save project
-              </button>
-              <button type="button" onClick={props.onCopy} disabled={!canFreeze}>
-                Copy result as JSON
-              </button>
-              <button type="button" onClick={props.onFreeze} disabled={!canFreeze}>
-                Frozen event
-              </button>
-              <button type="button" onClick={playback.restart}>
-                Run again from the start
-              </button>
-            </Menu>
-          </li>
-          <li>
-            <button type="button" className="bar-button" onClick={props.onMonitors}>
+            )}
+            <button type="button" onClick={props.onMonitors}>
               Monitors
             </button>
-          </li>
-          <li>
-            <Menu word="More">
-              <button type="button" onClick={props.onNotes}>
-                Model notes
+            <More {...props} />
+            <ProjectItems {...props} />
+            <DemonstrationItems {...props} />
+          </Menu>
+        ) : (
+          <ul>
+            <li>
+              <a href="./" aria-current="page">
+                Bench
+              </a>
+            </li>
+            <li>
+              <Menu word="Demonstrations">
+                <DemonstrationItems {...props} />
+              </Menu>
+            </li>
+            <li>
+              <Menu word="Project">
+                <ProjectItems {...props} />
+              </Menu>
+            </li>
+            <li>
+              <button type="button" className="bar-button" onClick={props.onMonitors}>
+                Monitors
               </button>
-              <button type="button" onClick={props.onSettings}>
-                Settings and keys
-              </button>
-              <button type="button" onClick={props.onFullScreen}>
-                Full screen
-              </button>
-            </Menu>
-          </li>
-        </ul>
+            </li>
+            <li>
+              <Menu word="More">
+                <More {...props} />
+              </Menu>
+            </li>
+          </ul>
+        )}
       </nav>
-      {project !== null && (
-        <p className="where">
-          {project.title}, {formatNumber(project.station.freqHz / 1e6)}&nbsp;MHz
-        </p>
-      )}
-      {status !== null && (
-        <div className="status">
-          <StateMark mark={status.mark} isNew={status.isNew} sizePx={18} />
-          <span>
-            <b>{status.word}</b> {status.note}
-          </span>
-          {status.canAcknowledge && (
-            <button
-              type="button"
-              className="button"
-              onClick={() => playback.act({ do: "acknowledge" })}
-            >
-              Acknowledge
-            </button>
-          )}
-          {status.canReset && (
-            <button type="button" className="button" onClick={() => playback.act({ do: "reset" })}>
-              Reset
-            </button>
-          )}
-        </div>
-      )}
+      <Where />
+      <Standing />
     </header>
   );
 }
 
-/** A native disclosure that closes when something in it was chosen, on Escape and when focus leaves it. */
-function Menu({ word, children }: { readonly word: string; readonly children: React.ReactNode }) {
-  const id = useId();
+function DemonstrationItems({ onDemonstration }: BenchBarProps) {
+  return DEMONSTRATIONS.map((d) => (
+    <button key={d.name} type="button" onClick={() => onDemonstration(d)}>
+      {d.title}
+    </button>
+  ));
+}
+
+function ProjectItems({ onOpen, onSave, onCopy, onFreeze }: BenchBarProps) {
+  const { playback } = useBench();
+  const canFreeze = usePlayback((s) => s.races.length > 0);
+  return (
+    <>
+      <button type="button" onClick={onOpen}>
+        Open project…
+      </button>
+      <button type="button" onClick={onSave}>
+        Save project
+      </button>
+      <button type="button" onClick={onCopy} disabled={!canFreeze}>
+        Copy result as JSON
+      </button>
+      <button type="button" onClick={onFreeze} disabled={!canFreeze}>
+        Frozen event
+      </button>
+      <button type="button" onClick={playback.restart}>
+        Run again from the start
+      </button>
+    </>
+  );
+}
+
+function More({ onNotes, onSettings, onFullScreen }: BenchBarProps) {
+  return (
+    <>
+      <button type="button" onClick={onNotes}>
+        Model notes
+      </button>
+      <button type="button" onClick={onSettings}>
+        Settings and keys
+      </button>
+      <button type="button" onClick={onFullScreen}>
+        Full screen
+      </button>
+    </>
+  );
+}
+
+/** Which station this is; while looking back, the way out of the past instead, in the same place. */
+function Where() {
+  const { playback } = useBench();
+  const mode = usePlayback((s) => s.mode);
+  const project = usePlayback((s) => s.project);
+  if (project === null) return null;
+  if (mode === "back") {
+    return (
+      <div className="where back">
+        <b>Looking back</b>
+        <button type="button" className="button" onClick={() => playback.branch()}>
+          New run from here
+        </button>
+      </div>
+    );
+  }
+  return (
+    <p className="where">
+      {project.title}, {formatNumber(project.station.freqHz / 1e6)}&nbsp;MHz
+    </p>
+  );
+}
+
+/** State of the protection in one mark, and what may be done about it. */
+function Standing() {
+  const { playback } = useBench();
+  const world = usePlayback((s) => s.world);
+  const running = usePlayback((s) => s.running);
+  const events = usePlayback((s) => s.events);
+  if (world === null) return null;
+  const status = statusOf(world, events, running);
+  return (
+    <div className="status">
+      <StateMark mark={status.mark} isNew={status.isNew} sizePx={18} />
+      <span className="status-words">
+        <b>{status.word}</b> {status.note}
+        {status.isNew && <span className="new-word">new</span>}
+      </span>
+      {status.canAcknowledge && (
+        <button
+          type="button"
+          className="button"
+          onClick={() => playback.act({ do: "acknowledge" })}
+        >
+          Acknowledge
+        </button>
+      )}
+      {status.canReset && (
+        <button type="button" className="button" onClick={() => playback.act({ do: "reset" })}>
+          Reset
+        </button>
+      )}
+    </div>
+  );
+}
+
+/** A native disclosure that closes when something in it was chosen, on Escape, outside it, and when focus leaves. */
+function Menu({ word, children }: { readonly word: string; readonly children: ReactNode }) {
+  const menu = useRef<HTMLDetailsElement | null>(null);
+  useEffect(() => {
+    const onPointer = (event: PointerEvent): void => {
+      const element = menu.current;
+      if (element?.open && !element.contains(event.target as Node)) element.open = false;
+    };
+    document.addEventListener("pointerdown", onPointer);
+    return () => document.removeEventListener("pointerdown", onPointer);
+  }, []);
   return (
     <details
       className="menu"
-      id={id}
+      ref={menu}
       onClick={(event) => {
         const target = event.target as HTMLElement;
-        if (target.closest(".menu-list button") !== null) event.currentTarget.open = false;
+        if (target.closest(".menu-list button") === null) return;
+        event.currentTarget.open = false;
+        // a dialog that opens gives focus back to the menu's word, not to an item that is gone
+        event.currentTarget.querySelector("summary")?.focus();
       }}
       onKeyDown={(event) => {
         if (event.key !== "Escape" || !event.currentTarget.open) return;

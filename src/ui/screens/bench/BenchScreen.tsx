@@ -19,14 +19,15 @@ import { BenchBar } from "./BenchBar";
 import { useBench, usePlayback } from "./benchContext";
 import { ControlsZone } from "./ControlsZone";
 import { GaugeZone } from "./GaugeZone";
-import { Messages } from "./Messages";
+import { Messages, RefusalLine } from "./Messages";
 import { MonitorsSheet } from "./MonitorsSheet";
 import { PathZone } from "./PathZone";
 import { RaceZone } from "./RaceZone";
 import { SettingsSheet } from "./SettingsSheet";
-import { EdgeZone, EventsZone, StripZone } from "./SideZone";
+import { Sheet } from "./Sheet";
+import { SideZone } from "./SideZone";
 import { saveText } from "./saveFile";
-import { TimeZone } from "./TimeZone";
+import { TimeTools, TimeZone } from "./TimeZone";
 import { useClock } from "./useClock";
 import { useFaultActions } from "./useFaultActions";
 import { useShortcuts } from "./useShortcuts";
@@ -34,7 +35,7 @@ import { useShortcuts } from "./useShortcuts";
 const NotesSheet = lazy(() => import("./NotesSheet"));
 const FrozenEvent = lazy(() => import("./FrozenEvent"));
 
-type Open = "none" | "monitors" | "settings" | "notes" | "frozen";
+type Open = "none" | "controls" | "monitors" | "settings" | "notes" | "frozen";
 
 export function BenchScreen() {
   const { playback, projects } = useBench();
@@ -121,11 +122,13 @@ export function BenchScreen() {
     <div className={`sheet-page ${variant}`}>
       <SheetDefs />
       <BenchBar
+        variant={variant}
         onDemonstration={(d) => void show(d)}
         onOpen={() => file.current?.click()}
         onSave={() => void save()}
         onCopy={() => void copy()}
         onFreeze={() => setOpen("frozen")}
+        onControls={() => setOpen("controls")}
         onMonitors={() => setOpen("monitors")}
         onNotes={() => setOpen("notes")}
         onSettings={() => setOpen("settings")}
@@ -156,15 +159,13 @@ export function BenchScreen() {
       </p>
       <main className="bench">
         <PathZone variant={variant} onToggleFault={faults.toggle} />
-        <ControlsZone faults={faults} />
+        {variant !== "projector" && <ControlsZone faults={faults} variant={variant} />}
         <GaugeZone variant={variant} expectedGain={expectedGain} />
         <RaceZone variant={variant} chosenKey={faults.lastKey} expectedGain={expectedGain} />
-        <section className="bench-side" aria-label="Plate edge, strip chart, sequence of events">
-          <EdgeZone variant={variant} />
-          <StripZone variant={variant} />
-          <EventsZone />
-        </section>
+        {variant === "phone" && <TimeTools />}
+        <SideZone variant={variant} />
       </main>
+      <RefusalLine />
       <TimeZone
         variant={variant}
         fault={
@@ -174,6 +175,12 @@ export function BenchScreen() {
         }
       />
       <CautionDialog caution={faults.caution} onAccept={faults.accept} onCancel={faults.cancel} />
+      {open === "controls" && (
+        <Sheet title="Controls and faults" onClose={close}>
+          <TimeTools />
+          <ControlsZone faults={faults} variant={variant} />
+        </Sheet>
+      )}
       {open === "monitors" && <MonitorsSheet onClose={close} />}
       {open === "settings" && <SettingsSheet onClose={close} />}
       <Suspense fallback={null}>

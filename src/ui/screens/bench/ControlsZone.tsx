@@ -5,6 +5,7 @@ import { type ParsedQuantity, parseQuantity } from "../../../units/parseQuantity
 import { ControlField } from "../../instruments/controls/ControlField";
 import { FaultList } from "../../instruments/controls/FaultList";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
+import type { SheetVariant } from "../../theme/metrics";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
 import type { FaultActions } from "./useFaultActions";
 import { faultEntries } from "./views/faultEntries";
@@ -102,16 +103,20 @@ const KNOBS: readonly Knob[] = [
 
 export interface ControlsZoneProps {
   readonly faults: FaultActions;
+  readonly variant: SheetVariant;
 }
 
-export function ControlsZone({ faults }: ControlsZoneProps) {
+export function ControlsZone({ faults, variant }: ControlsZoneProps) {
   const { playback } = useBench();
   const world = usePlayback((s) => s.world);
   useFrameTurn(5);
   if (world === null) return null;
   return (
     <section className="bench-controls" aria-label="Controls and faults">
-      <h2>Controls</h2>
+      <div className="zone-head">
+        <h2>Controls</h2>
+        <span className="note">{keyHint(world)}</span>
+      </div>
       {KNOBS.slice(0, 1).map((k) => (
         <KnobField key={k.control} knob={k} />
       ))}
@@ -137,7 +142,6 @@ export function ControlsZone({ faults }: ControlsZoneProps) {
           playback.act({ do: "key", down: v === "down" });
           if (v === "down" && playback.store.getState().mode === "live") playback.run();
         }}
-        hint={keyHint(world)}
       />
       <SegmentedChoice
         name="Mode"
@@ -148,7 +152,6 @@ export function ControlsZone({ faults }: ControlsZoneProps) {
         ]}
         value={world.mode}
         onChoose={(mode) => playback.act({ do: "mode", mode })}
-        hint={world.mode === "tune" ? "drive to 20 W, low gain in shadow, 15 s a key-down" : ""}
       />
       {KNOBS.slice(1, 3).map((k) => (
         <KnobField key={k.control} knob={k} />
@@ -159,12 +162,14 @@ export function ControlsZone({ faults }: ControlsZoneProps) {
           <KnobField key={k.control} knob={k} />
         ))}
       </details>
-      <button type="button" className="button solid strike-again" onClick={faults.strikeAgain}>
-        Strike again
-      </button>
       <FaultList
         faults={faultEntries(world, faults.severities)}
-        note="place on a part, or here"
+        short={variant === "compact"}
+        action={
+          <button type="button" className="button solid strike-again" onClick={faults.strikeAgain}>
+            Strike again
+          </button>
+        }
         onToggle={faults.toggle}
         onSeverity={faults.changeSeverity}
       />
@@ -177,10 +182,12 @@ function keyHint(world: {
   readonly keyDown: boolean;
   readonly phase: string;
   readonly operate: boolean;
+  readonly mode: "operate" | "tune";
 }): string {
-  if (world.driveInhibited) return "drive inhibited by the trip";
-  if (world.keyDown && !world.operate) return "standby: the amplifier is bypassed";
-  if (world.keyDown && world.phase !== "transmit") return "T/R sequence under way";
+  if (world.driveInhibited) return "drive inhibited";
+  if (world.keyDown && !world.operate) return "amplifier bypassed";
+  if (world.keyDown && world.phase !== "transmit") return "T/R sequence";
+  if (world.mode === "tune") return "20 W, 15 s a key-down";
   return "";
 }
 

@@ -64,28 +64,34 @@ export function GaugeZone({ variant, expectedGain }: GaugeZoneProps) {
   const lines = variant === "compact";
   return (
     <section className="bench-gauges" aria-label="Gauges">
-      <div className="zone-head">
-        <h2>
-          {held === null ? "Readings" : `Readings held at operate, ${formatTime(trip?.atS ?? 0)}`}
-        </h2>
-        <span className="note">
-          {report === null
-            ? "needles class 2.5, meters of 0.3 s; figures are true values"
-            : "hairline: before the fault; needles class 2.5"}
-        </span>
-        {canHold && (
-          <SegmentedChoice
-            name="Readings"
-            nameHidden
-            small
-            options={[
-              { value: "held", word: "Held" },
-              { value: "now", word: "Now" },
-            ]}
-            value={wish}
-            onChoose={setWish}
-          />
-        )}
+      <div className="gauge-head">
+        <div className="zone-head">
+          <h2>{held === null ? "Readings" : `Held at operate, ${formatTime(trip?.atS ?? 0)}`}</h2>
+          {!lines && <span className="note">needles class 2.5</span>}
+          {canHold && (
+            <SegmentedChoice
+              name="Readings"
+              nameHidden
+              small
+              options={[
+                { value: "held", word: "Held" },
+                { value: "now", word: "Now" },
+              ]}
+              value={wish}
+              onChoose={setWish}
+            />
+          )}
+        </div>
+        <dl className="side-readings" ref={figuresRef}>
+          {sideReadings(playback.frame).map((r) => (
+            <div key={r.key}>
+              <dt>{r.name}</dt>
+              <dd>
+                <b>{r.number}</b> <span>{r.unit}</span>
+              </dd>
+            </div>
+          ))}
+        </dl>
       </div>
       <div className={lines ? "reading-row" : "gauge-row"}>
         {views.map((view, i) => {
@@ -98,16 +104,6 @@ export function GaugeZone({ variant, expectedGain }: GaugeZoneProps) {
           );
         })}
       </div>
-      <dl className="side-readings" ref={figuresRef}>
-        {sideReadings(playback.frame).map((r) => (
-          <div key={r.key}>
-            <dt>{r.name}</dt>
-            <dd>
-              <b>{r.number}</b> <span>{r.unit}</span>
-            </dd>
-          </div>
-        ))}
-      </dl>
     </section>
   );
 }

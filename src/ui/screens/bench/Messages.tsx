@@ -1,6 +1,5 @@
-/** Lines that stand above the bench while they matter: cautions, demonstration, problems, refusals, looking back. */
+/** Lines that stand while they matter: cautions, demonstration, problems above the bench; a refusal over the time bar. */
 import type { Demonstration } from "../../../state/demonstrations";
-import { offsetText } from "../../../state/playbackState";
 import { useBench, usePlayback, useProjects, useSettings } from "./benchContext";
 import { Cautions } from "./SettingsSheet";
 
@@ -11,11 +10,8 @@ export interface MessagesProps {
 }
 
 export function Messages({ demonstration, onDemonstration, onEndDemonstration }: MessagesProps) {
-  const { playback, settings } = useBench();
+  const { settings } = useBench();
   const words = usePlayback((s) => s.words);
-  const mode = usePlayback((s) => s.mode);
-  const refusal = usePlayback((s) => s.refusal);
-  const offset = usePlayback((s) => offsetText(s));
   const over = usePlayback(
     (s) => s.events.some((e) => e.kind === "cleared" || e.kind === "arcOut") || s.headNs > 2.9e9,
   );
@@ -59,25 +55,28 @@ export function Messages({ demonstration, onDemonstration, onEndDemonstration }:
         </div>
       )}
       <Problems />
-      {mode === "back" && (
-        <div className="message back">
-          <p>
-            <b>Looking back</b>, {offset}. What is changed here starts a new run.
-          </p>
-          <button type="button" className="button" onClick={() => playback.branch()}>
-            New run from here
-          </button>
-          <button type="button" className="button" onClick={playback.goLive}>
-            Back to live
-          </button>
-        </div>
-      )}
+    </div>
+  );
+}
+
+/** Why something was not done, over the time bar so that nothing on the sheet moves. */
+export function RefusalLine() {
+  const { playback } = useBench();
+  const mode = usePlayback((s) => s.mode);
+  const refusal = usePlayback((s) => s.refusal);
+  return (
+    <div className="refusal-place" role="status">
       {refusal !== null && (
-        <div className="message refusal" role="status">
+        <div className="message refusal">
           <p>{refusal.text}</p>
           {refusal.command !== null && mode === "back" && (
-            <button type="button" className="button" onClick={() => playback.branch()}>
+            <button type="button" className="button solid" onClick={() => playback.branch()}>
               New run with this change
+            </button>
+          )}
+          {mode === "back" && (
+            <button type="button" className="button" onClick={playback.goLive}>
+              Back to live
             </button>
           )}
           <button type="button" className="button" onClick={playback.dismissRefusal}>
@@ -100,6 +99,9 @@ function Problems() {
       <p>
         <b>{fileName} was not opened</b>; the bench is as it was.
       </p>
+      <button type="button" className="button" onClick={projects.dismissProblems}>
+        Dismiss
+      </button>
       <ul>
         {problems.map((p) => (
           <li key={`${p.line}:${p.column}:${p.code}:${p.place}`}>
@@ -110,9 +112,6 @@ function Problems() {
         ))}
       </ul>
       {omitted > 0 && <p>and {omitted} more</p>}
-      <button type="button" className="button" onClick={projects.dismissProblems}>
-        Dismiss
-      </button>
     </div>
   );
 }

@@ -4,7 +4,7 @@ import { usualSeverity } from "../../../project/faults";
 import type { ExpectedGain } from "../../../simulation/expectedGain";
 import { raceAt } from "../../../state/playbackState";
 import { pagePalette } from "../../instruments/drawing/pagePalette";
-import { RaceChart, RaceVerdict } from "../../instruments/race/RaceChart";
+import { RaceChart } from "../../instruments/race/RaceChart";
 import { raceToSvg } from "../../instruments/race/raceSvg";
 import type { SheetVariant } from "../../theme/metrics";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
@@ -57,7 +57,6 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
   const tall = variant === "phone" || (variant === "compact" && window.innerWidth < 1161);
   return (
     <section className="bench-race" aria-label="The race" ref={zone}>
-      {variant === "phone" && <RaceVerdict view={view} />}
       <RaceChart
         view={view}
         variant={variant}

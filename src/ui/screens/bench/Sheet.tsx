@@ -13,7 +13,12 @@ export function Sheet({ title, onClose, wide = false, children }: SheetProps) {
   const titleId = useId();
   useEffect(() => {
     const element = dialog.current;
+    const cameFrom = document.activeElement;
     if (element !== null && !element.open) element.showModal();
+    // taken off the page it can give nothing back by itself
+    return () => {
+      if (cameFrom instanceof HTMLElement) cameFrom.focus();
+    };
   }, []);
   return (
     <dialog
@@ -21,7 +26,6 @@ export function Sheet({ title, onClose, wide = false, children }: SheetProps) {
       className={`table-dialog sheet-dialog${wide ? " wide" : ""}`}
       aria-labelledby={titleId}
       onClose={onClose}
-      onCancel={onClose}
     >
       <div className="zone-head">
         <h2 id={titleId}>{title}</h2>

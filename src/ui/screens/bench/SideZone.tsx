@@ -4,6 +4,7 @@ import { PLATE_EDGE_CELLS } from "../../../physics/heat/plateEdge";
 import { FRAME } from "../../../shells/bench/frameLayout";
 import { CH, NO_GAIN_DB } from "../../../simulation/channels";
 import { raceAt } from "../../../state/playbackState";
+import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { PlateEdge } from "../../instruments/edge/PlateEdge";
 import { Announcer } from "../../instruments/events/Announcer";
 import { EventList } from "../../instruments/events/EventList";
@@ -42,7 +43,7 @@ function cellsIn(frame: ArrayLike<number>): Float64Array {
   );
 }
 
-export function EdgeZone({ variant }: { readonly variant: SheetVariant }) {
+function EdgeZone({ variant }: { readonly variant: SheetVariant }) {
   const { playback } = useBench();
   useFrameTurn(4);
   const { project, world, races, forecast, playNs } = playback.store.getState();
@@ -66,7 +67,7 @@ export function EdgeZone({ variant }: { readonly variant: SheetVariant }) {
   );
 }
 
-export function StripZone({ variant }: { readonly variant: SheetVariant }) {
+function StripZone({ variant }: { readonly variant: SheetVariant }) {
   const { playback } = useBench();
   const [spanS, setSpanS] = useState(2);
   const handle = useRef<StripHandle | null>(null);
@@ -124,20 +125,26 @@ export function StripZone({ variant }: { readonly variant: SheetVariant }) {
   );
   return (
     <div className="bench-strip">
-      <StripChart view={view} variant={variant} handle={handle} />
-      <label className="strip-span">
-        <span>Span</span>
-        <select
-          value={String(spanS)}
-          onChange={(event) => setSpanS(Number(event.currentTarget.value))}
-        >
-          {SPANS.map((s) => (
-            <option key={s.word} value={String(s.seconds)}>
-              {s.word}
-            </option>
-          ))}
-        </select>
-      </label>
+      <StripChart
+        view={view}
+        variant={variant}
+        handle={handle}
+        action={
+          <label className="strip-span">
+            <span>Span</span>
+            <select
+              value={String(spanS)}
+              onChange={(event) => setSpanS(Number(event.currentTarget.value))}
+            >
+              {SPANS.map((s) => (
+                <option key={s.word} value={String(s.seconds)}>
+                  {s.word}
+                </option>
+              ))}
+            </select>
+          </label>
+        }
+      />
     </div>
   );
 }
@@ -197,14 +204,49 @@ function stripFrame(playback: Bench): StripFrame | null {
   };
 }
 
-export function EventsZone() {
-  const { playback } = useBench();
+/** The right column; on a low sheet sequence and strip chart share one place. */
+export function SideZone({ variant }: { readonly variant: SheetVariant }) {
+  const [shown, setShown] = useState<"events" | "strip">("events");
+  const shared = variant === "compact";
+  return (
+    <section className="bench-side" aria-label="Plate edge, strip chart, sequence of events">
+      <EdgeZone variant={variant} />
+      {shared && (
+        <div className="side-choice">
+          <SegmentedChoice
+            name="Shown"
+            nameHidden
+            small
+            options={[
+              { value: "events", word: "Sequence" },
+              { value: "strip", word: "Strip chart" },
+            ]}
+            value={shown}
+            onChoose={setShown}
+          />
+        </div>
+      )}
+      {(!shared || shown === "strip") && <StripZone variant={variant} />}
+      {(!shared || shown === "events") && <EventsZone />}
+      <EventAnnouncer />
+    </section>
+  );
+}
+
+/** Speaks operations and resets, whatever is on show. */
+function EventAnnouncer() {
   const events = usePlayback((s) => s.events);
   const settings = usePlayback((s) => s.settings);
+  const announcements = useMemo(() => announcementsOf(events, settings), [events, settings]);
+  return <Announcer announcements={announcements} />;
+}
+
+function EventsZone() {
+  const { playback } = useBench();
+  const events = usePlayback((s) => s.events);
   useFrameTurn(4);
   const { races, playNs, project, world } = playback.store.getState();
   const report = raceAt(races, playNs);
-  const announcements = useMemo(() => announcementsOf(events, settings), [events, settings]);
   if (project === null || world === null) return null;
   const zeroNs = report?.zero.atNs ?? 0;
   return (
@@ -218,9 +260,9 @@ export function EventsZone() {
           project,
           failures: world.failures,
         })}
+        emptyWords="Nothing has happened yet. Key down, then place a fault."
         onJump={(atS) => playback.seek(Math.round(zeroNs + atS * 1e9))}
       />
-      <Announcer announcements={announcements} />
     </div>
   );
 }

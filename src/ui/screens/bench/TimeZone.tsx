@@ -1,154 +1,86 @@
-/** Run, step, record and pace: the title block of the drawing, driven by the playback. */
-import { type ReactNode, useMemo, useRef } from "react";
-import type { BenchEvent } from "../../../simulation/benchEvent";
-import { PACES, paceText } from "../../../state/pace";
-import { offsetText, raceAt } from "../../../state/playbackState";
-import { formatNumber, formatTime, timeParts } from "../../../units/format";
-import { recordKnots } from "../../instruments/time/recordScale";
+/** Run, step, record and pace: the title block of the drawing, and its tools where the block has no room for them. */
+import { type ReactNode, useRef } from "react";
+import { ScrubBar, type ScrubHandle } from "../../instruments/time/ScrubBar";
 import { TimeBar } from "../../instruments/time/TimeBar";
-import type {
-  RecordEvent,
-  TimeBarFrame,
-  TimeBarHandle,
-  TimeBarView,
-} from "../../instruments/time/timeView";
+import type { TimeBarHandle } from "../../instruments/time/timeView";
 import type { SheetVariant } from "../../theme/metrics";
-import { useBench, useFrames, useFrameTurn, usePlayback } from "./benchContext";
+import { useTimeBar } from "./useTimeBar";
 
 export interface TimeZoneProps {
   readonly variant: SheetVariant;
   readonly fault: ReactNode;
 }
 
-function markOf(e: BenchEvent): RecordEvent["mark"] | null {
-  switch (e.kind) {
-    case "strike":
-      return "strike";
-    case "protection":
-      switch (e.event.kind) {
-        case "pickup":
-          return "pickup";
-        case "operate":
-          return e.event.role === "shadow" ? "shadow" : "operate";
-        case "trip":
-          return "trip";
-        case "lockout":
-          return "lockout";
-        case "reset":
-        case "selfReset":
-          return "reset";
-        default:
-          return null;
-      }
-    case "command":
-      return e.command.do === "placeFault" || e.command.do === "key" ? "change" : null;
-    default:
-      return null;
-  }
-}
-
-/** Marks on the record: the newest ones, no more than can be told apart. */
-const MOST_MARKS = 40;
-
 export function TimeZone({ variant, fault }: TimeZoneProps) {
-  const { playback } = useBench();
   const handle = useRef<TimeBarHandle | null>(null);
-  const running = usePlayback((s) => s.running);
-  const mode = usePlayback((s) => s.mode);
-  const pace = usePlayback((s) => s.pace);
-  const lensOn = usePlayback((s) => s.lensOn);
-  const events = usePlayback((s) => s.events);
-  const project = usePlayback((s) => s.project);
-  const zeroNs = usePlayback((s) => raceAt(s.races, s.playNs)?.zero.atNs ?? 0);
-  const struck = usePlayback((s) => raceAt(s.races, s.playNs) !== null);
-  useFrameTurn(2);
-  const state = playback.store.getState();
-  const marks = useMemo(() => {
-    const out: RecordEvent[] = [];
-    events.forEach((e, i) => {
-      const mark = markOf(e);
-      if (mark !== null) out.push({ key: String(i), atS: (e.atNs - zeroNs) / 1e9, mark });
-    });
-    return out.slice(-MOST_MARKS);
-  }, [events, zeroNs]);
-
-  useFrames((figures) => {
-    if (figures) handle.current?.draw(clockOf(playback.store.getState(), zeroNs, struck));
-  });
-  const fromS = -zeroNs / 1e9;
-  const toS = Math.max((state.headNs - zeroNs) / 1e9, 1e-6);
-  const knots = recordKnots(fromS, toS, struck);
-  const lensTo = Math.min(10, toS);
-  const view: TimeBarView = {
-    running,
-    knots,
-    ticks: ticksOf(knots, struck),
-    events: marks,
-    lensSpans: lensOn && struck ? [{ fromS: 0, toS: lensTo }] : [],
-    lensOn,
-    paceWord: paceText(state.rate),
-    reachedWord: state.reachedRate === null ? "" : `reached ${formatTime(state.reachedRate)}`,
-    canSlower: pace < PACES.length - 1,
-    canFaster: pace > 0,
-    identityWord: `seed ${project?.seed ?? "–"}`,
-    live: mode === "live",
-  };
+  const { view, initial, actions } = useTimeBar((frame) => handle.current?.draw(frame));
   return (
     <TimeBar
       view={view}
       variant={variant}
-      initial={clockOf(state, zeroNs, struck)}
+      initial={initial}
       handle={handle}
       fault={fault}
-      onRun={playback.run}
-      onPause={playback.pause}
-      onStep={(by) => playback.step(by)}
-      onEvent={(direction) => playback.jump(direction)}
-      onLive={playback.goLive}
-      onScrub={(atS) => playback.seek(Math.round(zeroNs + atS * 1e9))}
-      onPace={playback.changePace}
-      onLens={playback.setLens}
+      {...actions}
     />
   );
 }
 
-function ticksOf(
-  knots: readonly { readonly atS: number; readonly fraction: number }[],
-  struck: boolean,
-): TimeBarView["ticks"] {
-  const first = knots[0];
-  const last = knots[knots.length - 1];
-  if (first === undefined || last === undefined) return [];
-  const ends = [first.atS, last.atS].map((atS) => ({ atS, word: tickWord(atS) }));
-  return struck && first.atS < 0
-    ? [ends[0] as (typeof ends)[0], { atS: 0, word: "0" }, ends[1] as (typeof ends)[0]]
-    : ends;
-}
-
-function tickWord(atS: number): string {
-  return atS === 0 ? "0" : formatTime(atS, 2);
-}
-
-interface Clocked {
-  readonly playNs: number;
-  readonly headNs: number;
-  readonly mode: "live" | "back";
-  readonly running: boolean;
-  readonly replaying: boolean;
-}
-
-function clockOf(state: Clocked, zeroNs: number, struck: boolean): TimeBarFrame {
-  const headS = (state.playNs - zeroNs) / 1e9;
-  const parts =
-    Math.abs(headS) < 1e-9
-      ? { number: formatNumber(0), unit: "s" }
-      : timeParts(headS, 4, undefined, struck);
-  const from = struck ? "from the strike" : "from the start";
-  const note =
-    state.mode === "back"
-      ? offsetText(state)
-      : state.replaying
-        ? "the run is made again up to here"
-        : `${state.running ? "running" : "paused"}, ${from}`;
-  return { headS, clockNumber: parts.number, clockUnit: parts.unit, clockNote: note };
+/** Record, steps, events, pace and lens of the small sheets. */
+export function TimeTools() {
+  const scrub = useRef<ScrubHandle | null>(null);
+  const { view, initial, actions } = useTimeBar((frame) =>
+    scrub.current?.draw(frame.headS, `${frame.clockNumber} ${frame.clockUnit}, ${frame.clockNote}`),
+  );
+  return (
+    <section className="time-tools" aria-label="Record and pace">
+      <ScrubBar
+        view={view}
+        initialHeadS={initial.headS}
+        initialWords={`${initial.clockNumber} ${initial.clockUnit}, ${initial.clockNote}`}
+        onScrub={actions.onScrub}
+        handle={scrub}
+      />
+      <div className="tool-row">
+        <button type="button" className="button" onClick={() => actions.onEvent("previous")}>
+          Previous event
+        </button>
+        <button type="button" className="button" onClick={() => actions.onEvent("next")}>
+          Next event
+        </button>
+        <button type="button" className="button" onClick={() => actions.onStep("sample")}>
+          One sample
+        </button>
+      </div>
+      <div className="tool-row">
+        <button
+          type="button"
+          className="button step"
+          aria-label="Slower"
+          disabled={!view.canSlower}
+          onClick={() => actions.onPace("slower")}
+        >
+          {"\u2212"}
+        </button>
+        <span className="tool-word">{view.paceWord}</span>
+        <button
+          type="button"
+          className="button step"
+          aria-label="Faster"
+          disabled={!view.canFaster}
+          onClick={() => actions.onPace("faster")}
+        >
+          +
+        </button>
+        <label className="tool-lens">
+          <input
+            type="checkbox"
+            checked={view.lensOn}
+            onChange={(event) => actions.onLens(event.currentTarget.checked)}
+          />
+          Time lens
+        </label>
+      </div>
+    </section>
+  );
 }

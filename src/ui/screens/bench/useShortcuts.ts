@@ -2,8 +2,11 @@
 import { useEffect, useRef } from "react";
 import { useBench } from "./benchContext";
 
-const FIELDS =
-  "input, select, textarea, button, summary, a, dialog, [role='slider'], [contenteditable]";
+/** What the space bar presses or types into by itself; a slider has no use for it. */
+const TAKES_SPACE =
+  "input:not([type='range']), select, textarea, button, summary, a, dialog, [contenteditable]";
+const TAKES_LETTERS =
+  "input:not([type='checkbox'], [type='radio'], [type='range']), select, textarea, dialog, [contenteditable]";
 
 export function useShortcuts(toggleChosenFault: () => void): void {
   const { playback, settings } = useBench();
@@ -30,15 +33,13 @@ export function useShortcuts(toggleChosenFault: () => void): void {
     const onKey = (event: KeyboardEvent): void => {
       if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
       const target = event.target as HTMLElement | null;
-      const typing =
-        target?.closest("input:not([type='checkbox']), select, textarea, dialog") ?? null;
       if (event.key === " ") {
-        if (target?.closest(FIELDS)) return; // the space bar presses what has focus
+        if (target?.closest(TAKES_SPACE)) return; // the space bar presses what has focus
         event.preventDefault();
         playback.toggle();
         return;
       }
-      if (typing !== null || !settings.store.getState().letterKeys) return;
+      if (target?.closest(TAKES_LETTERS) || !settings.store.getState().letterKeys) return;
       const action = actions[event.key.toLowerCase()];
       if (action === undefined) return;
       event.preventDefault();

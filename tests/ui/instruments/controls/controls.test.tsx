@@ -154,6 +154,7 @@ describe("the list of faults", () => {
             neverByHand: false,
             severity: 1,
             severityWord: "",
+            shortWord: "Insect",
           },
           {
             key: "dust",
@@ -163,6 +164,7 @@ describe("the list of faults", () => {
             neverByHand: false,
             severity: 0.5,
             severityWord: "gap 0.70 mm left",
+            shortWord: "Dust",
           },
         ]}
         onToggle={toggled}

@@ -54,6 +54,14 @@ const CHIP_WORDS: Readonly<Record<FaultName, string>> = {
   contactorOnly: "Contactor only",
 };
 
+/** An arc names its place, where there is no room for the place beside it. */
+const ARC_WORDS: Partial<Record<PartName, string>> = {
+  tuningCapacitor: "Arc, tuning",
+  loadingCapacitor: "Arc, loading",
+  bandSwitch: "Arc, switch",
+  outputContact: "Arc, output",
+};
+
 /** Faults shown on the drawing; the list has all of them. */
 const ON_PATH: readonly string[] = [
   "overdrive@exciter",
@@ -130,6 +138,7 @@ export function faultEntries(
     return {
       ...choice,
       word: kind.name,
+      shortWord: key.fault === "arc" ? (ARC_WORDS[key.part] ?? choice.word) : CHIP_WORDS[key.fault],
       severity: scale.adjustable ? share : null,
       severityWord: `${formatNumber(severity, 2)}${scale.unit === "" ? "" : ` ${scale.unit}`}, ${scale.meaning}`,
     };

@@ -4,15 +4,10 @@ import type { MonitorDef, Ratings } from "../../../../project/types";
 import type { MonitorView, WorldView } from "../../../../shells/bench/worldView";
 import { CH, type ChannelName, NO_GAIN_DB } from "../../../../simulation/channels";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";
-import {
-  dbNumber,
-  formatNumber,
-  formatQuantity,
-  NO_VALUE,
-  quantityParts,
-} from "../../../../units/format";
+import { dbNumber, formatNumber, NO_VALUE } from "../../../../units/format";
 import type { Prefix } from "../../../../units/prefixes";
 import type { GaugeFrame, GaugeView } from "../../../instruments/gauge/gaugeView";
+import { shownParts, shownQuantity } from "../../../instruments/shownQuantity";
 import { channelIn, needleIn, shownValue } from "./frameReader";
 
 interface GaugeDef {
@@ -138,14 +133,13 @@ function weightiest(world: WorldView, ids: readonly string[]): MonitorView | nul
 /** Readings: three figures, a gain in dB with one decimal. */
 function reading(def: GaugeDef, value: number): string {
   if (def.unit === "dB") return value <= NO_GAIN_DB ? NO_VALUE : dbNumber(value);
-  return quantityParts(value, def.unit, def.prefix === undefined ? {} : { prefix: def.prefix })
-    .number;
+  return shownParts(value, def.unit, def.prefix === undefined ? {} : { prefix: def.prefix }).number;
 }
 
 function worded(def: GaugeDef, value: number): string {
   if (def.unit === "dB") return dbNumber(value);
   if (def.prefix !== undefined) return reading(def, value);
-  return formatQuantity(value, def.unit);
+  return shownQuantity(value, def.unit);
 }
 
 export interface GaugeInput {
@@ -241,8 +235,8 @@ export function sideReadings(frame: ArrayLike<number>): readonly SideReading[] {
   const reflected = channelIn(frame, "reflectedW");
   const plateW = channelIn(frame, "plateV") * channelIn(frame, "tubeCurrentA");
   const gamma = Math.sqrt(Math.min(reflected / Math.max(forward, 1e-9), 0.9999));
-  const dissipation = quantityParts(channelIn(frame, "plateDissipationW"), "W");
-  const plate = quantityParts(channelIn(frame, "plateV"), "V");
+  const dissipation = shownParts(channelIn(frame, "plateDissipationW"), "W");
+  const plate = shownParts(channelIn(frame, "plateV"), "V");
   return [
     { key: "plateV", name: "Plate voltage", ...plate },
     {
@@ -261,10 +255,5 @@ export function sideReadings(frame: ArrayLike<number>): readonly SideReading[] {
       unit: "%",
     },
     { key: "dissipation", name: "Plate dissipation", ...dissipation },
-    {
-      key: "driveReflected",
-      name: "Drive reflected",
-      ...quantityParts(channelIn(frame, "driveReflectedW"), "W", { prefix: "" }),
-    },
   ];
 }

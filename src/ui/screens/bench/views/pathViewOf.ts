@@ -8,7 +8,7 @@ import type { WorldView } from "../../../../shells/bench/worldView";
 import type { ChannelName } from "../../../../simulation/channels";
 import { CLOCK_PARTS } from "../../../../simulation/damage";
 import { placeOf } from "../../../../simulation/faultEffects";
-import { formatQuantity, formatTime, quantityParts } from "../../../../units/format";
+import { formatQuantity, formatTime } from "../../../../units/format";
 import type { Prefix } from "../../../../units/prefixes";
 import type {
   ArcLabel,
@@ -17,6 +17,7 @@ import type {
   PathView,
   StressBar,
 } from "../../../instruments/path/pathView";
+import { shownParts, shownQuantity } from "../../../instruments/shownQuantity";
 import { chipsOn } from "./faultEntries";
 import { channelIn, channelOf } from "./frameReader";
 
@@ -43,13 +44,13 @@ export function pathViewOf(input: PathInput): PathView {
     prefix?: Prefix,
   ): PathReading => {
     const format = prefix === undefined ? {} : { prefix };
-    const parts = quantityParts(at(name), unit, format);
+    const parts = shownParts(at(name), unit, format);
     const was = channelOf(before, name);
     return {
       key,
       number: parts.number,
       unit: what === "" ? parts.unit : `${parts.unit} ${what}`,
-      before: was === null ? "" : `before ${formatQuantity(was, unit, format)}`,
+      before: was === null ? "" : `before ${shownQuantity(was, unit, format)}`,
     };
   };
   const arcs = arcLabels(input);
@@ -167,11 +168,11 @@ export function pathViewOf(input: PathInput): PathView {
       [{ key: "vswr", number: swr(forward, reflected), unit: "VSWR", before: swrBefore }],
       {
         notes: [
-          `reflected ${formatQuantity(reflected, "W", { prefix: "" })}`,
+          `reflected ${shownQuantity(reflected, "W", { prefix: "" })}`,
           ...(before === null
             ? []
             : [
-                `before ${formatQuantity(channelOf(before, "reflectedW") ?? 0, "W", { prefix: "" })}`,
+                `before ${shownQuantity(channelOf(before, "reflectedW") ?? 0, "W", { prefix: "" })}`,
               ]),
         ],
       },
