@@ -12,9 +12,12 @@ export default defineConfig({
   fullyParallel: true,
   workers: 2,
   retries: 0,
-  timeout: 30_000,
+  // hang guards for loaded machines, not measures
+  timeout: 60_000,
+  expect: { timeout: 20_000 },
   use: {
     baseURL: process.env.QUIETARC_PAGE_URL ?? "",
+    actionTimeout: 20_000,
     viewport: { width: 1440, height: 900 },
     locale: "en-GB",
     timezoneId: "UTC",

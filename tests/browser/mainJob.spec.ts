@@ -1,0 +1,145 @@
+/**
+ * The main job, as somebody does it who has never seen the bench: key down, an insect on its part, the trip, the held
+ * readings, acknowledge (which is not a reset), reset, and once more. By mouse, by keyboard alone, by touch.
+ */
+import type { Locator, Page } from "@playwright/test";
+import { BenchPage } from "./benchPage";
+import { expect, test } from "./pageTest";
+
+function stateWord(bench: BenchPage, word: string): Locator {
+  return bench.header.getByText(word, { exact: true });
+}
+
+/** Presses Tab until what has focus is the control looked for. */
+async function tabTo(page: Page, target: Locator): Promise<void> {
+  const isThere = (): Promise<boolean> =>
+    target.evaluate((element) => element === document.activeElement);
+  for (let presses = 0; presses < 120; presses++) {
+    if (await isThere()) return;
+    await page.keyboard.press("Tab");
+  }
+  throw new Error(`the Tab key does not reach ${target}`);
+}
+
+/** Buttons under 24 px either way, the least a finger can be asked to hit (WCAG 2.2, 2.5.8). */
+function smallButtons(page: Page): Promise<readonly string[]> {
+  return page.getByRole("button").evaluateAll((buttons) =>
+    buttons.flatMap((button) => {
+      const { width, height } = button.getBoundingClientRect();
+      const isSmall = width > 0 && (width < 23.5 || height < 23.5); // half a pixel of rounding
+      return isSmall ? [`${button.textContent}: ${width} x ${height}`] : [];
+    }),
+  );
+}
+
+test("by mouse", async ({ page }) => {
+  const bench = new BenchPage(page);
+  await bench.open();
+  await bench.slower(1); // 100 ms a second
+  const caution = page.getByRole("note").filter({ hasText: "kills" });
+  await caution.getByRole("button", { name: "Understood" }).click();
+  await expect(caution).toHaveCount(0);
+
+  // normal first: 1.45 kW out at 13.7 dB of forward gain
+  await bench.segment("Key", "Key down").click();
+  const output = page.getByRole("meter", { name: "Output" });
+  await expect(output).toHaveAttribute("aria-valuetext", /^1\.4\d kilowatt/);
+  await expect(bench.events.filter({ hasText: "Low gain armed" })).toHaveCount(1);
+  const grid = page.getByRole("meter", { name: "Grid current" });
+  const gridBefore = Number(await grid.getAttribute("aria-valuenow"));
+
+  await page.getByRole("button", { name: "Insect, tuning capacitor: place" }).click();
+  await expect(stateWord(bench, "Trip")).toBeVisible();
+  await expect(bench.header).toContainText("low gain");
+  await expect(page.getByRole("heading", { name: /Readings held at operate, \d/ })).toBeVisible();
+  // the arc is quiet: no current rises, the grid current falls
+  const gridHeld = Number(await grid.getAttribute("aria-valuenow"));
+  expect(gridHeld).toBeLessThan(gridBefore);
+  await expect(page.getByRole("meter", { name: "Forward gain" })).toHaveAttribute(
+    "aria-valuetext",
+    /state (trip|operate)/,
+  );
+
+  await bench.header.getByRole("button", { name: "Acknowledge" }).click();
+  await expect(stateWord(bench, "Acknowledged")).toBeVisible();
+  await expect(bench.header.getByRole("button", { name: "Acknowledge" })).toHaveCount(0);
+  await expect(page.getByText("drive inhibited by the trip")).toBeVisible();
+
+  await bench.header.getByRole("button", { name: "Reset" }).click();
+  await expect(stateWord(bench, "Acknowledged")).toHaveCount(0);
+  await expect(page.getByText("drive inhibited by the trip")).toHaveCount(0);
+
+  await bench.faster(1);
+  await page.getByRole("button", { name: "Strike again" }).first().click();
+  const strikes = bench.events.filter({ hasText: "Strike, tuning capacitor" });
+  await expect(strikes).toHaveCount(2);
+  await expect(stateWord(bench, "Lockout").or(stateWord(bench, "Trip"))).toBeVisible();
+});
+
+test("by keyboard alone", async ({ page }) => {
+  const bench = new BenchPage(page);
+  await page.goto("./");
+  const { keyboard } = page;
+  const lens = page.getByRole("checkbox", { name: /Time lens/ });
+  await tabTo(page, lens);
+  await keyboard.press("Space");
+  await expect(lens).not.toBeChecked();
+  await keyboard.press("s"); // slower: 100 ms a second
+  await expect(bench.time.getByText(/1\ss on screen = 100\sms/)).toBeVisible();
+
+  await tabTo(page, page.getByRole("radio", { name: "Key up" }));
+  await keyboard.press("ArrowRight");
+  await expect(page.getByRole("radio", { name: "Key down" })).toBeChecked();
+  await expect(bench.events.filter({ hasText: "Low gain armed" })).toHaveCount(1);
+  await keyboard.press("f");
+  await expect(stateWord(bench, "Trip")).toBeVisible();
+  await expect(page.getByRole("heading", { name: /Readings held at operate/ })).toBeVisible();
+  await keyboard.press("a");
+  await expect(stateWord(bench, "Acknowledged")).toBeVisible();
+  await expect(page.getByText("drive inhibited by the trip")).toBeVisible();
+  await keyboard.press("r");
+  await expect(stateWord(bench, "Acknowledged")).toHaveCount(0);
+
+  await keyboard.press("q");
+  await tabTo(page, page.getByRole("button", { name: "Strike again" }).first());
+  await keyboard.press("Enter");
+  await expect(bench.events.filter({ hasText: "Strike, tuning capacitor" })).toHaveCount(2);
+});
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+  test("by touch, and nothing is wider than the sheet down to 320 px", async ({ page }) => {
+    const bench = new BenchPage(page);
+    await page.goto("./");
+    const beyond = (): Promise<number> =>
+      page.evaluate(() => {
+        const root = document.scrollingElement ?? document.documentElement;
+        return root.scrollWidth - root.clientWidth;
+      });
+    await page.getByRole("button", { name: "Understood" }).tap();
+    await page.getByRole("radio", { name: "Key down" }).tap();
+    await expect(bench.events.filter({ hasText: "Low gain armed" })).toHaveCount(1);
+    expect(await beyond()).toBe(0);
+    const place = page.getByRole("button", { name: /^Insect/ }).first();
+    await place.tap();
+    await expect(stateWord(bench, "Trip")).toBeVisible();
+    await expect(bench.raceImage).toHaveAccessibleName(/Low gain operated \d\.\d\d\sms/);
+    await bench.header.getByRole("button", { name: "Acknowledge" }).tap();
+    await expect(stateWord(bench, "Acknowledged")).toBeVisible();
+    const reset = bench.header.getByRole("button", { name: "Reset" });
+    await expect(reset).toBeVisible();
+    expect(await smallButtons(page)).toEqual([]);
+    // 44 px: what a finger hits without looking (WCAG 2.2, 2.5.5)
+    for (const name of ["Run", "Pause", "One scan", "Strike again"]) {
+      for (const button of await bench.time.getByRole("button", { name }).all())
+        expect((await button.boundingBox())?.height, name).toBeGreaterThanOrEqual(44);
+    }
+    await reset.tap();
+    await expect(stateWord(bench, "Acknowledged")).toHaveCount(0);
+    await page.getByRole("button", { name: "Strike again" }).last().tap();
+    await expect(bench.events.filter({ hasText: "Strike, tuning capacitor" })).toHaveCount(2);
+    await page.setViewportSize({ width: 320, height: 640 });
+    await expect.poll(beyond).toBe(0);
+  });
+});

@@ -1,0 +1,86 @@
+/** Steps, the look back and what may be done there. */
+import { BenchPage } from "./benchPage";
+import { expect, test } from "./pageTest";
+
+test("one sample is 50 µs at every pace, forwards and back", async ({ page }) => {
+  const bench = new BenchPage(page);
+  await bench.open();
+  const clock = (): Promise<string | null> => bench.playHead.getAttribute("aria-valuetext");
+  const paces: string[] = [];
+  for (let rung = 0; rung < 7; rung++) {
+    paces.push((await bench.time.getByText(/1\ss on screen =/).textContent()) ?? "");
+    await bench.time.getByRole("button", { name: "One sample" }).click();
+    const said = rung === 0 ? "50.00 µs" : `${(50 * (rung + 1)).toFixed(1)} µs`;
+    await expect.poll(clock).toBe(`${said}, paused, from the start`);
+    if (rung < 6) await bench.slower(1);
+  }
+  expect(new Set(paces).size).toBe(7); // from 1 s down to 1 us, a decade a rung
+  await expect(bench.time.getByRole("button", { name: "Slower" })).toBeDisabled();
+  await page.keyboard.press("Escape");
+  await bench.playHead.focus();
+  await page.keyboard.press(",");
+  await expect.poll(clock).toMatch(/^300\.0 µs, 50\.0\sµs before the end of the record$/);
+  await page.keyboard.press(",");
+  await expect.poll(clock).toMatch(/^250\.0 µs, 100\sµs before the end of the record$/);
+  // the third sample step forward passes the end of the record and makes a new one
+  for (let i = 0; i < 3; i++) await page.keyboard.press(".");
+  await expect.poll(clock).toBe("400.0 µs, paused, from the start");
+});
+
+test("looking back: the offset stands there, a change is refused with the way out, a new run takes it", async ({
+  page,
+}) => {
+  const bench = new BenchPage(page);
+  await bench.open();
+  await bench.tripByInsect();
+  const live = bench.time.getByRole("button", { name: "Live" });
+  await expect(live).toBeDisabled();
+
+  // to the start of the record by a key, and back to live
+  await bench.playHead.focus();
+  await page.keyboard.press("Home");
+  const offset = page.getByText(/^Looking back, [\d.]+\s(ms|s) before the end of the record/);
+  await expect(offset).toBeVisible();
+  await expect(bench.playHead).toHaveAttribute("aria-valuetext", /before the end of the record$/);
+  await expect(bench.header.getByText("Trip", { exact: true })).toHaveCount(0);
+  await live.click();
+  await expect(offset).toHaveCount(0);
+  await expect(bench.header.getByText("Trip", { exact: true })).toBeVisible();
+
+  // by the sequence to the pickup, where the key is down and nothing has tripped yet
+  await bench.events.filter({ hasText: "Low gain pickup" }).getByRole("button").click();
+  await expect(offset).toBeVisible();
+  await expect(bench.header.getByText("Pickup", { exact: true })).toBeVisible();
+  const before = await bench.events.count();
+  await bench.segment("Key", "Key up").click();
+  const refused = page.getByText(/You are looking at the past/);
+  await expect(refused).toContainText("start a new run from here, or go back to live");
+  expect(await bench.events.count()).toBe(before);
+  await expect(page.getByRole("radio", { name: "Key down" })).toBeChecked();
+
+  // the same change as the first act of a new run: what was before the pickup stays, the key opens at it
+  await page.getByRole("button", { name: "New run with this change" }).click();
+  await expect(page.getByText(/^Looking back/)).toHaveCount(0);
+  await expect(page.getByRole("radio", { name: "Key up" })).toBeChecked();
+  await expect(live).toBeDisabled();
+  await expect(bench.events.filter({ hasText: /Key up|Trip:/ })).toHaveText([/Key up/]);
+  await expect(bench.events.filter({ hasText: "Strike, tuning capacitor" })).toHaveCount(1);
+  await bench.time.getByRole("button", { name: "Run" }).click();
+  await expect(bench.events.filter({ hasText: "Fault cleared" })).toHaveCount(1);
+});
+
+test("a new run from the instant of a command keeps what was shown there", async ({ page }) => {
+  const bench = new BenchPage(page);
+  await bench.open();
+  await bench.tripByInsect();
+  const placed = bench.events.filter({ hasText: "Insect in the gap placed" });
+  await placed.getByRole("button").click();
+  const chip = page.getByRole("button", { name: "Insect, tuning capacitor: struck, remove" });
+  await expect(page.getByText(/^Looking back/)).toBeVisible();
+  await expect(chip).toBeVisible();
+  await page.getByRole("button", { name: "New run from here" }).click();
+  await expect(page.getByText(/^Looking back/)).toHaveCount(0);
+  await expect(bench.events.filter({ hasText: "Trip:" })).toHaveCount(0);
+  await expect(placed).toHaveCount(1);
+  await expect(chip).toBeVisible();
+});
