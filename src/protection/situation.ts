@@ -6,7 +6,7 @@ export interface Situation {
   readonly keyDown: boolean;
   /** Instant of the last key-down, ns; any number while none has happened. */
   readonly keyDownAtNs: number;
-  /** The T/R relays' own contacts report transmit. */
+  /** The T/R relays' own contacts report transmit, and no trip holds its actuators. */
   readonly transmitConfirmed: boolean;
   /** Instant plate voltage first passed 90 % of no load, ns; null while it has not. */
   readonly supplyReadyAtNs: number | null;

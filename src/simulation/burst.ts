@@ -27,13 +27,16 @@ export interface Burst {
   /** What it belongs to: a fault's time zero is followed to 10 s, everything else to the hand-over. */
   readonly kind: "fault" | "event";
   readonly data: Float64Array;
+  /** The recorded row of the sample before, in the order of CHANNEL_NAMES. */
+  readonly before: Float64Array;
   /** Points filled so far. */
   readonly count: number;
   readonly open: boolean;
 }
 
-export function startBurst(atNs: number, kind: Burst["kind"]): Burst {
-  return { atNs, kind, data: new Float64Array(BURST_POINTS * CHANNEL_COUNT), count: 0, open: true };
+export function startBurst(atNs: number, kind: Burst["kind"], before: Float64Array): Burst {
+  const data = new Float64Array(BURST_POINTS * CHANNEL_COUNT);
+  return { atNs, kind, data, before, count: 0, open: true };
 }
 
 /** Bursts kept; the oldest goes first. */

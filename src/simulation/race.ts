@@ -350,14 +350,14 @@ export function quantityOf(quantity: QuantityName, row: Float64Array, at: number
   }
 }
 
-/** Value at the first point of the track, and the furthest towards the pickup after 10 us. */
+/** Value before the fault, and the furthest towards the pickup after 10 us. */
 function excursion(
   track: Burst | null,
   quantity: QuantityName,
   over: boolean,
 ): { readonly before: number | null; readonly furthest: number | null } {
   if (track === null || track.count === 0) return { before: null, furthest: null };
-  const before = quantityOf(quantity, track.data, 0);
+  const before = quantityOf(quantity, track.before, 0);
   let furthest: number | null = null;
   for (let k = 0; k < track.count; k++) {
     if ((BURST_GRID_NS[k] as number) < 10_000) continue;

@@ -88,7 +88,7 @@ export class Recorder {
     const others = this.bursts.map((b) =>
       b.open && (b.kind === "event" || kind === "fault") ? { ...b, open: false } : b,
     );
-    this.bursts = [...others, startBurst(atNs, kind)].slice(-BURSTS_KEPT);
+    this.bursts = [...others, startBurst(atNs, kind, this.row.slice())].slice(-BURSTS_KEPT);
   }
 
   openSample(): void {

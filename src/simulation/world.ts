@@ -229,7 +229,8 @@ export abstract class World implements StageSink {
       mode: logic.mode,
       keyDown: logic.keyDown,
       keyDownAtNs: logic.keyDownAtNs,
-      transmitConfirmed: logic.sequence.phase === "transmit",
+      // a trip that holds its actuators takes the station off the air, whatever the relays still do
+      transmitConfirmed: logic.sequence.phase === "transmit" && !logic.tripHeld,
       supplyReadyAtNs: logic.supplyReadyAtNs,
       inhibited: this.inhibited,
     };

@@ -2,7 +2,7 @@
  * What narrows a gap, and how a gap comes back after an arc.
  *
  *   insect   residual = gap (1 - 0.9 s)     s severity 0 to 1: how much of the gap the body bridges
- *   dust     residual = gap (1 - 0.4 s)     a fringe of fibres and salt, never a bridge
+ *   dust     residual = gap (1 - 0.8 s)     a fringe of fibres and salt, never a bridge
  *   recovery strength / cold strength = 1 - 0.5 exp(-(t - 0.5 ms)/1.4 ms) from half strength at 0.5 ms,
  *            rising in proportion to time before, and the cold gap from 50 ms on
  *
@@ -12,7 +12,7 @@
 import { exp } from "../../math/elementary";
 
 const INSECT_REACH = 0.9;
-const DUST_REACH = 0.4;
+const DUST_REACH = 0.8;
 const HALF_STRENGTH_S = 0.5e-3;
 const RECOVERY_TIME_CONSTANT_S = 1.4e-3;
 const COLD_AFTER_S = 50e-3;

@@ -5,7 +5,7 @@
  *   C1 V1' = -Ip_h - ILr - ILa - (g1 + g) V1 - j h w C1 V1   Lr ILr' = V1 - j h w Lr ILr
  *   L  IL' = V1 - V2 - (r + j h w L) IL                      (split in two at a burning tap)
  *   C2 V2' = IL - (G + jB_h + g) V2 - j h w C2 V2
- *   Cf Vc' = max(0, (Eo - Vc)/Rs) - (Vc - Eb)/Rsurge - Vc Gbleed
+ *   Cf Vc' = max(0, (Eo - Vc)/Rs) + max(0, -Vc) Gd - (Vc - Eb)/Rsurge - Vc Gbleed
  *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort
  *   Cc Ek' = Ik0 - (Ek - Ebias) Gbias - Ek Gcut
  *   d(ln g)/dt = (sum_h |Va_h|^2 / Varc^2 - 1)/tau           (resistive plasma after Cassie)
@@ -41,6 +41,22 @@ import {
 /** Conductance of source and loss at the cathode node, the same at every harmonic. */
 export function cathodeSiemens(c: StageCircuit): number {
   return 1 / (c.turnsRatio * c.turnsRatio * c.driveOhm) + c.cathodeLossSiemens;
+}
+
+/** Conductance of the rectifier's own diodes when the filter voltage would turn over. */
+const TURNED_OVER_SIEMENS = 1;
+
+/** What the rectifier gives at a filter voltage: it only charges, and its diodes keep the filter from turning over. */
+export function rectifierA(c: StageCircuit, filterV: number): number {
+  return (
+    Math.max(0, (c.noLoadV - filterV) * c.sourceSiemens) +
+    Math.max(0, -filterV) * TURNED_OVER_SIEMENS
+  );
+}
+
+/** -d(rectifierA)/d(filterV). */
+export function rectifierSiemens(c: StageCircuit, filterV: number): number {
+  return (c.noLoadV > filterV ? c.sourceSiemens : 0) + (filterV < 0 ? TURNED_OVER_SIEMENS : 0);
 }
 
 /** Load susceptance at harmonic h: a capacitor's grows, an inductor's falls. */
@@ -120,9 +136,7 @@ export function derivative(
   const eb = y[EB] as number;
   const ek = y[EK] as number;
   const surgeA = (vc - eb) * c.surgeSiemens;
-  f[VC] = c.stiffSupply
-    ? 0
-    : Math.max(0, (c.noLoadV - vc) * c.sourceSiemens) - surgeA - vc * c.bleederSiemens;
+  f[VC] = c.stiffSupply ? 0 : rectifierA(c, vc) - surgeA - vc * c.bleederSiemens;
   f[EB] = surgeA - t.plateDcA - eb * c.shortSiemens;
   f[EK] = t.cathodeDcA - (ek - c.biasV) * c.biasSiemens - ek * c.cutoffSiemens;
   for (let a = 0; a < ARC_COUNT; a++) {

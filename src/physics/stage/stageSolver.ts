@@ -13,7 +13,7 @@ import { cbrt } from "../../math/elementary";
 import { HARMONICS } from "../tube/triode";
 import type { StageCircuit } from "./circuit";
 import { ARC_COUNT, EB, EK, LNG, STATE_LENGTH, STRIDE, VC } from "./layout";
-import { storage } from "./stageEquations";
+import { rectifierA, storage } from "./stageEquations";
 import { StageSystem } from "./stageSystem";
 
 /** Relative error allowed a step. */
@@ -187,11 +187,7 @@ export class StageSolver {
   private filterRate(c: StageCircuit, y: Float64Array): number {
     if (c.stiffSupply) return 0;
     const vc = y[VC] as number;
-    return (
-      Math.max(0, (c.noLoadV - vc) * c.sourceSiemens) -
-      (vc - (y[EB] as number)) * c.surgeSiemens -
-      vc * c.bleederSiemens
-    );
+    return rectifierA(c, vc) - (vc - (y[EB] as number)) * c.surgeSiemens - vc * c.bleederSiemens;
   }
 }
 

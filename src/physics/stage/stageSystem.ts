@@ -28,7 +28,7 @@ import {
   VT,
 } from "./layout";
 import { INV_LKS, OutputLadder, Y1 } from "./outputLadder";
-import { cathodeSiemens, derivative } from "./stageEquations";
+import { cathodeSiemens, derivative, rectifierSiemens } from "./stageEquations";
 import { addTubeJacobian, PORT_ARCS, PORT_EB, PORT_EK } from "./tubeJacobian";
 
 export class StageSystem {
@@ -95,12 +95,8 @@ export class StageSystem {
       putComplex(m, order, p + 2, ladder.keep[k + Y1] as number, ladder.keep[k + Y1 + 1] as number);
     }
     addTubeJacobian(this.averages, m, order);
-    const rectifying = !c.stiffSupply && c.noLoadV > (y[VC] as number);
-    this.filterDiagonal =
-      sigmaFilter * c.filterF +
-      (rectifying ? c.sourceSiemens : 0) +
-      c.surgeSiemens +
-      c.bleederSiemens;
+    const rectifier = c.stiffSupply ? 0 : rectifierSiemens(c, y[VC] as number);
+    this.filterDiagonal = sigmaFilter * c.filterF + rectifier + c.surgeSiemens + c.bleederSiemens;
     const through = c.stiffSupply ? 0 : (c.surgeSiemens * c.surgeSiemens) / this.filterDiagonal;
     const eb = PORT_EB * order + PORT_EB;
     m[eb] = (m[eb] as number) + c.bypassF * sigmaSlow + c.surgeSiemens - through + c.shortSiemens;
