@@ -2,7 +2,7 @@
  * Results as plain JSON values, the same on the command line and in the page's copy: seconds from the
  * fault's time zero, null for what does not happen.
  */
-import type { FaultResult } from "../simulation/simulate";
+import type { FaultResult, Simulation } from "../simulation/simulate";
 
 export interface FaultJson {
   readonly fault: string;
@@ -65,10 +65,36 @@ export function faultJson(result: FaultResult): FaultJson {
   };
 }
 
-/** What `simulate` prints. */
-export function simulationJson(
-  recordHash: string,
-  faults: readonly FaultResult[],
-): { readonly recordHash: string; readonly faults: readonly FaultJson[] } {
-  return { recordHash, faults: faults.map(faultJson) };
+/** A trip, lockout or alarm, in project time. */
+export interface ActionJson {
+  readonly name: string;
+  readonly atS: number;
+}
+
+/** What `simulate` prints. Trips, lockouts and alarms of the whole run stand beside the faults, so that a false one shows. */
+export interface SimulationJson {
+  readonly recordHash: string;
+  readonly trips: readonly ActionJson[];
+  readonly lockouts: readonly ActionJson[];
+  readonly alarms: readonly ActionJson[];
+  readonly faults: readonly FaultJson[];
+}
+
+/** A finished simulation as JSON. */
+export function simulationJson({ recordHash, faults, bench }: Simulation): SimulationJson {
+  const nameOf = (id: string): string =>
+    bench.system.programs.find((p) => p.def.id === id)?.def.name ?? id;
+  const all = (kind: "trip" | "lockout" | "alarm"): readonly ActionJson[] =>
+    bench.events.flatMap((e) =>
+      e.kind === "protection" && e.event.kind === kind
+        ? [{ name: nameOf(e.event.monitorId), atS: e.atNs / 1e9 }]
+        : [],
+    );
+  return {
+    recordHash,
+    trips: all("trip"),
+    lockouts: all("lockout"),
+    alarms: all("alarm"),
+    faults: faults.map(faultJson),
+  };
 }

@@ -31,8 +31,7 @@ const engine: Engine = {
   runScenario: (project) => {
     const run = simulate(project);
     if (!run.ok) return { ok: false, kind: "design", problem: run.problem };
-    const { recordHash, faults } = run.simulation;
-    return { ok: true, result: simulationJson(recordHash, faults) };
+    return { ok: true, result: simulationJson(run.simulation) };
   },
 };
 
