@@ -10,6 +10,11 @@ function stateWord(bench: BenchPage, word: string): Locator {
   return bench.header.getByText(word, { exact: true });
 }
 
+/** Why the key does nothing, said beside it. */
+function keyHint(bench: BenchPage): Locator {
+  return bench.page.getByRole("group", { name: "Key" }).getByText(/drive inhibited/);
+}
+
 /** Presses Tab until what has focus is the control looked for. */
 async function tabTo(page: Page, target: Locator): Promise<void> {
   const isThere = (): Promise<boolean> =>
@@ -25,6 +30,7 @@ async function tabTo(page: Page, target: Locator): Promise<void> {
 function smallButtons(page: Page): Promise<readonly string[]> {
   return page.getByRole("button").evaluateAll((buttons) =>
     buttons.flatMap((button) => {
+      if (button instanceof HTMLInputElement) return []; // the file field: unseen, the menu opens it
       const { width, height } = button.getBoundingClientRect();
       const isSmall = width > 0 && (width < 23.5 || height < 23.5); // half a pixel of rounding
       return isSmall ? [`${button.textContent}: ${width} x ${height}`] : [];
@@ -51,7 +57,7 @@ test("by mouse", async ({ page }) => {
   await page.getByRole("button", { name: "Insect, tuning capacitor: place" }).click();
   await expect(stateWord(bench, "Trip")).toBeVisible();
   await expect(bench.header).toContainText("low gain");
-  await expect(page.getByRole("heading", { name: /Readings held at operate, \d/ })).toBeVisible();
+  await expect(page.getByRole("heading", { name: /held at operate, \d/i })).toBeVisible();
   // the arc is quiet: no current rises, the grid current falls
   const gridHeld = Number(await grid.getAttribute("aria-valuenow"));
   expect(gridHeld).toBeLessThan(gridBefore);
@@ -63,11 +69,11 @@ test("by mouse", async ({ page }) => {
   await bench.header.getByRole("button", { name: "Acknowledge" }).click();
   await expect(stateWord(bench, "Acknowledged")).toBeVisible();
   await expect(bench.header.getByRole("button", { name: "Acknowledge" })).toHaveCount(0);
-  await expect(page.getByText("drive inhibited by the trip")).toBeVisible();
+  await expect(keyHint(bench)).toBeVisible();
 
   await bench.header.getByRole("button", { name: "Reset" }).click();
   await expect(stateWord(bench, "Acknowledged")).toHaveCount(0);
-  await expect(page.getByText("drive inhibited by the trip")).toHaveCount(0);
+  await expect(keyHint(bench)).toHaveCount(0);
 
   await bench.faster(1);
   await page.getByRole("button", { name: "Strike again" }).first().click();
@@ -93,10 +99,10 @@ test("by keyboard alone", async ({ page }) => {
   await expect(bench.events.filter({ hasText: "Low gain armed" })).toHaveCount(1);
   await keyboard.press("f");
   await expect(stateWord(bench, "Trip")).toBeVisible();
-  await expect(page.getByRole("heading", { name: /Readings held at operate/ })).toBeVisible();
+  await expect(page.getByRole("heading", { name: /held at operate/i })).toBeVisible();
   await keyboard.press("a");
   await expect(stateWord(bench, "Acknowledged")).toBeVisible();
-  await expect(page.getByText("drive inhibited by the trip")).toBeVisible();
+  await expect(keyHint(bench)).toBeVisible();
   await keyboard.press("r");
   await expect(stateWord(bench, "Acknowledged")).toHaveCount(0);
 
