@@ -10,9 +10,11 @@ function stateWord(bench: BenchPage, word: string): Locator {
   return bench.header.getByText(word, { exact: true });
 }
 
-/** Why the key does nothing, said beside it. */
+/** Why the key does nothing, said among the controls. */
 function keyHint(bench: BenchPage): Locator {
-  return bench.page.getByRole("group", { name: "Key" }).getByText(/drive inhibited/);
+  return bench.page
+    .getByRole("region", { name: "Controls and faults" })
+    .getByText(/drive inhibited/);
 }
 
 /** Presses Tab until what has focus is the control looked for. */
