@@ -1,5 +1,5 @@
 /** Sequence of events: time from the strike, shape, sentence; a dotted rule where now is. */
-import { useEffect, useId, useRef } from "react";
+import { type KeyboardEvent, useEffect, useId, useRef } from "react";
 import { formatTime } from "../../../units/format";
 import { StateMark } from "../state/StateMark";
 import type { EventListView, EventRow } from "./eventView";
@@ -19,10 +19,12 @@ function rowTime(atS: number): string {
 function EventLine({
   row,
   isLastPast,
+  inTabOrder,
   onJump,
 }: {
   readonly row: EventRow;
   readonly isLastPast: boolean;
+  readonly inTabOrder: boolean;
   readonly onJump: EventListProps["onJump"];
 }) {
   const time = rowTime(row.atS);
@@ -35,6 +37,7 @@ function EventLine({
           type="button"
           className="event-time"
           aria-label={`Go to ${time}`}
+          tabIndex={inTabOrder ? 0 : -1}
           onClick={() => onJump(row.atS)}
         >
           {time}
@@ -53,6 +56,16 @@ function EventLine({
       </span>
     </li>
   );
+}
+
+/** One stop of the Tab key for all events; the arrows go from one to the next. */
+function moveAmong(event: KeyboardEvent<HTMLElement>): void {
+  const step = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
+  const here = event.target as HTMLElement;
+  if (step === 0 || !here.matches("button.event-time")) return;
+  const all = [...event.currentTarget.querySelectorAll<HTMLElement>("button.event-time")];
+  event.preventDefault();
+  all[all.indexOf(here) + step]?.focus();
 }
 
 export function EventList({ view, onJump, emptyWords = "" }: EventListProps) {
@@ -86,6 +99,7 @@ export function EventList({ view, onJump, emptyWords = "" }: EventListProps) {
         tabIndex={0}
         role="region"
         aria-labelledby={titleId}
+        onKeyDown={moveAmong}
         onScroll={(event) => {
           // scrolled away by a person it stays where it was put, scrolled back it follows again
           following.current = event.currentTarget.scrollTop > putAt.current - 30;
@@ -97,6 +111,7 @@ export function EventList({ view, onJump, emptyWords = "" }: EventListProps) {
             <EventLine
               key={row.key}
               row={row}
+              inTabOrder={i === lastPast}
               isLastPast={i === lastPast && lastPast < view.rows.length - 1}
               onJump={onJump}
             />

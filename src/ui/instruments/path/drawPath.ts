@@ -44,6 +44,12 @@ export function drawPath(nodes: ReadonlyMap<string, Element>, view: PathView): v
       setWidth(nodes.get(`over:${bar.key}`), overPx);
       setText(nodes.get(`percent:${bar.key}`), formatPercent(bar.fraction));
     }
+    part.notes.forEach((note, i) => {
+      setText(nodes.get(`note:${part.symbol}.${i}`), note);
+    });
+    part.arc?.lines.forEach((text, i) => {
+      setText(nodes.get(`arc:${part.symbol}.${i}`), text);
+    });
     const flow = nodes.get(`flow:${part.symbol}`);
     if (flow instanceof SVGElement) {
       const width = FLOW_WIDTH[flowRole(part.powerW)];

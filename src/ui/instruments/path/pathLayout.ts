@@ -211,7 +211,10 @@ type Sizes = ReturnType<typeof metricsOf>;
 function drawNotes(part: PathPart, x: number, lineY: number, sizes: Sizes, shapes: Shape[]): void {
   if (part.arc !== null) return;
   part.notes.slice(0, 2).forEach((note, i) => {
-    shapes.push(words("note", x, lineY + 30 + i * (sizes.notePx + 2), note, { halo: "sheet" }));
+    shapes.push({
+      ...words("note", x, lineY + 30 + i * (sizes.notePx + 2), note, { halo: "sheet" }),
+      dataKey: `note:${part.symbol}.${i}`,
+    });
   });
 }
 
@@ -231,11 +234,12 @@ function drawArcLabel(
     }),
   );
   part.arc.lines.slice(0, projector ? 1 : 2).forEach((text, i) => {
-    shapes.push(
-      words("labelArc", x + 28, y + sizes.labelPx - 1 + i * (sizes.labelPx + 2), text, {
+    shapes.push({
+      ...words("labelArc", x + 28, y + sizes.labelPx - 1 + i * (sizes.labelPx + 2), text, {
         halo: "sheet",
       }),
-    );
+      dataKey: `arc:${part.symbol}.${i}`,
+    });
   });
 }
 

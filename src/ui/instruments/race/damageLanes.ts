@@ -117,7 +117,9 @@ function drawTall(
       );
     if (lane.reachedWord !== "" && view.spine.clearingS !== null) {
       const x = xOf(axis, view.spine.clearingS) - 6;
-      if (x - axis.leftPx > textWidthPx(lane.reachedWord, sizes.notePx) + 8)
+      // past the onset the words would lie on molten metal: the stages say it
+      const isBefore = onsetX === null || x < onsetX;
+      if (isBefore && x - axis.leftPx > textWidthPx(lane.reachedWord, sizes.notePx) + 8)
         shapes.push(
           words("noteHeat", x, floorY - lift * 0.3 - 3, lane.reachedWord, {
             anchor: "end",

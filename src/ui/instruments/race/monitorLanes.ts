@@ -281,12 +281,7 @@ function drawState(
     );
   } else {
     const long = lane.stateNote === "" ? lane.stateWord : `${lane.stateWord} ${lane.stateNote}`;
-    const text =
-      textWidthPx(long, sizes.labelPx) <= roomPx
-        ? long
-        : lane.stateNote === ""
-          ? lane.stateWord
-          : lane.stateNote;
+    const text = textWidthPx(long, sizes.labelPx) <= roomPx ? long : lane.stateWord;
     shapes.push(
       words(lane.pickup === null ? "labelSoft" : "label", x + 12, mid + sizes.labelPx * 0.34, text),
     );

@@ -219,8 +219,8 @@ function drawMargin(
   if (plan.narrow) return;
   if (late) {
     shapes.push(
-      words("label", right + 8, dimY - sizes.labelPx * 2 - 10, "clearing time"),
-      words("labelStrong", right + 8, dimY - sizes.labelPx - 7, formatTime(spine.clearingS)),
+      words("label", right + 8, dimY - sizes.labelPx * 2 - 20, "clearing time"),
+      words("labelStrong", right + 8, dimY - sizes.labelPx - 18, formatTime(spine.clearingS)),
     );
     return;
   }

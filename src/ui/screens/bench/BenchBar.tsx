@@ -158,10 +158,13 @@ function Standing() {
   const world = usePlayback((s) => s.world);
   const running = usePlayback((s) => s.running);
   const events = usePlayback((s) => s.events);
+  const box = useRef<HTMLDivElement | null>(null);
+  const reset = useRef<HTMLButtonElement | null>(null);
   if (world === null) return null;
   const status = statusOf(world, events, running);
   return (
-    <div className="status">
+    // a button that goes away hands the focus on
+    <div className="status" ref={box} tabIndex={-1}>
       <StateMark mark={status.mark} isNew={status.isNew} sizePx={18} />
       <span className="status-words">
         <b>{status.word}</b> {status.note}
@@ -171,13 +174,24 @@ function Standing() {
         <button
           type="button"
           className="button"
-          onClick={() => playback.act({ do: "acknowledge" })}
+          onClick={() => {
+            playback.act({ do: "acknowledge" });
+            (reset.current ?? box.current)?.focus();
+          }}
         >
           Acknowledge
         </button>
       )}
       {status.canReset && (
-        <button type="button" className="button" onClick={() => playback.act({ do: "reset" })}>
+        <button
+          type="button"
+          className="button"
+          ref={reset}
+          onClick={() => {
+            playback.act({ do: "reset" });
+            box.current?.focus();
+          }}
+        >
           Reset
         </button>
       )}

@@ -118,8 +118,9 @@ export function BenchScreen() {
     (s) => raceAt(s.races, s.playNs) ?? s.races[s.races.length - 1] ?? null,
   );
   const close = (): void => setOpen("none");
+  const running = usePlayback((s) => s.running);
   return (
-    <div className={`sheet-page ${variant}`}>
+    <div className={`sheet-page ${variant}${running ? "" : " standing"}`}>
       <SheetDefs />
       <BenchBar
         variant={variant}
@@ -141,9 +142,8 @@ export function BenchScreen() {
         ref={file}
         type="file"
         accept=".json,application/json"
-        className="unseen"
+        hidden
         aria-label="Project file"
-        tabIndex={-1}
         onChange={(event) => void openFile(event.currentTarget.files?.[0])}
       />
       <Messages

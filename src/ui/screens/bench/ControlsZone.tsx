@@ -1,4 +1,5 @@
 /** What a person turns and presses: drive, operate, key, mode, tuning, loading, load; and the faults. */
+import { useEffect, useRef, useState } from "react";
 import type { ControlName } from "../../../project/types";
 import { formatNumber, formatQuantity } from "../../../units/format";
 import { type ParsedQuantity, parseQuantity } from "../../../units/parseQuantity";
@@ -6,7 +7,7 @@ import { ControlField } from "../../instruments/controls/ControlField";
 import { FaultList } from "../../instruments/controls/FaultList";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import type { SheetVariant } from "../../theme/metrics";
-import { useBench, useFrameTurn, usePlayback } from "./benchContext";
+import { useBench, usePlayback } from "./benchContext";
 import type { FaultActions } from "./useFaultActions";
 import { faultEntries } from "./views/faultEntries";
 
@@ -109,7 +110,6 @@ export interface ControlsZoneProps {
 export function ControlsZone({ faults, variant }: ControlsZoneProps) {
   const { playback } = useBench();
   const world = usePlayback((s) => s.world);
-  useFrameTurn(5);
   if (world === null) return null;
   return (
     <section className="bench-controls" aria-label="Controls and faults">
@@ -194,7 +194,26 @@ function keyHint(world: {
 function KnobField({ knob }: { readonly knob: Knob }) {
   const { playback } = useBench();
   const target = usePlayback((s) => s.world?.targets[knob.control] ?? 0);
-  const hand = playback.heldKnob(knob.control);
+  const [hand, setHand] = useState<number | null>(null);
+  const turning = useRef(false);
+  // the hand's value stands until the bench has taken it
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the bench's answer is the reason to let go
+  useEffect(() => {
+    if (!turning.current) setHand(null);
+  }, [target]);
+  const move = (shown: number): void => {
+    turning.current = true;
+    setHand(knob.toControl(shown));
+    playback.moveKnob(knob.control, knob.toControl(shown), performance.now());
+  };
+  const commit = (shown: number): void => {
+    move(shown);
+    turning.current = false;
+    playback.releaseKnob(knob.control);
+    const { mode, replaying } = playback.store.getState();
+    const isTaken = mode === "live" && !replaying && knob.toControl(shown) !== target;
+    if (!isTaken) setHand(null);
+  };
   const value = Math.min(Math.max(knob.toShown(hand ?? target), knob.minimum), knob.maximum);
   return (
     <ControlField
@@ -213,11 +232,8 @@ function KnobField({ knob }: { readonly knob: Knob }) {
       parse={knob.parse}
       markAt={knob.markAt}
       hint={knob.hint}
-      onChange={(v) => playback.moveKnob(knob.control, knob.toControl(v), performance.now())}
-      onCommit={(v) => {
-        playback.moveKnob(knob.control, knob.toControl(v), performance.now());
-        playback.releaseKnob(knob.control);
-      }}
+      onChange={move}
+      onCommit={commit}
     />
   );
 }

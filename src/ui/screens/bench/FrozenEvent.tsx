@@ -13,7 +13,9 @@ import {
 } from "recharts";
 import type { RaceReport, TrackPoints } from "../../../shells/bench/protocol";
 import { CHANNEL_COUNT, CHANNELS, type ChannelName } from "../../../simulation/channels";
-import { formatQuantity, formatTime } from "../../../units/format";
+import { formatNumber, formatQuantity, formatTime, quantityParts } from "../../../units/format";
+import { PREFIXES } from "../../../units/prefixes";
+import { shownQuantity } from "../../instruments/shownQuantity";
 import { Sheet } from "./Sheet";
 
 const SHOWN: readonly { readonly name: ChannelName; readonly words: string }[] = [
@@ -65,6 +67,10 @@ export default function FrozenEvent({
   const channel = CHANNELS.findIndex((c) => c.name === shown.name);
   const unit = CHANNELS[channel]?.unit ?? "";
   const data = useMemo(() => pointsOf(report, channel), [report, channel]);
+  // one prefix for the whole axis
+  const largest = Math.max(...data.flatMap((p) => [Math.abs(p.run ?? 0), Math.abs(p.alone ?? 0)]));
+  const largestUnit = quantityParts(largest, unit).unit;
+  const prefix = PREFIXES.find((p) => `${p.prefix}${unit}` === largestUnit)?.prefix ?? "";
   const clearingS = report.race.clearingS;
   const format = (v: unknown): string => (typeof v === "number" ? formatQuantity(v, unit) : "–");
   return (
@@ -97,7 +103,9 @@ export default function FrozenEvent({
               stroke="var(--ink-2)"
             />
             <YAxis
-              tickFormatter={(v: number) => formatQuantity(v, unit, { figures: 2 })}
+              tickFormatter={(v: number) =>
+                unit === "" ? formatNumber(v) : shownQuantity(v, unit, { figures: 2, prefix })
+              }
               stroke="var(--ink-2)"
               width={72}
             />
@@ -107,7 +115,11 @@ export default function FrozenEvent({
             />
             <Legend />
             {clearingS !== null && (
-              <ReferenceLine x={clearingS} stroke="var(--guard)" label="cleared" />
+              <ReferenceLine
+                x={clearingS}
+                stroke="var(--guard)"
+                label={{ value: "cleared", position: "insideTopLeft", fill: "var(--ink)" }}
+              />
             )}
             <Line
               name="left alone"

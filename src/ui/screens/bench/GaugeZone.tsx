@@ -1,5 +1,5 @@
 /** Six gauges and the readings an operator looks for. Needles follow every frame, figures ten times a second. */
-import { createRef, type RefObject, useMemo, useRef, useState } from "react";
+import { createRef, type RefObject, useMemo, useReducer, useRef, useState } from "react";
 import type { RaceReport } from "../../../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../../../simulation/channels";
 import type { ExpectedGain } from "../../../simulation/expectedGain";
@@ -35,7 +35,13 @@ export function GaugeZone({ variant, expectedGain }: GaugeZoneProps) {
   const [wish, setWish] = useState<"held" | "now">("held");
   const world = usePlayback((s) => s.world);
   const project = usePlayback((s) => s.project);
-  const report = usePlayback((s) => raceAt(s.races, s.playNs));
+  const [, next] = useReducer((n: number) => n + 1, 0);
+  usePlayback((s) => {
+    const race = raceAt(s.races, s.playNs);
+    return race === null ? "" : `${race.zero.atNs} ${race.race.firstTrip?.atS}`;
+  });
+  const { races, playNs } = playback.store.getState();
+  const report = raceAt(races, playNs);
   const canHold = usePlayback((s) => heldRow(raceAt(s.races, s.playNs), s.playNs) !== null);
   const held = canHold && wish === "held" ? heldRow(report, Number.MAX_SAFE_INTEGER) : null;
   const heldRef = useRef(held);
@@ -51,6 +57,10 @@ export function GaugeZone({ variant, expectedGain }: GaugeZoneProps) {
     });
     if (figures && figuresRef.current !== null) writeFigures(figuresRef.current, playback.frame);
   });
+  // beside held readings stands what is now
+  useFrames((figures) => {
+    if (figures && heldRef.current !== null) next();
+  }, 2);
   if (world === null || project === null) return null;
   const views = gaugeViews({
     world,

@@ -17,7 +17,7 @@ export function Messages({ demonstration, onDemonstration, onEndDemonstration }:
   );
   const cautionSeen = useSettings((s) => s.cautionSeen);
   return (
-    <div className="messages">
+    <section className="messages" aria-label="Messages">
       {!cautionSeen && (
         <div className="message caution" role="note">
           <Cautions />
@@ -55,7 +55,7 @@ export function Messages({ demonstration, onDemonstration, onEndDemonstration }:
         </div>
       )}
       <Problems />
-    </div>
+    </section>
   );
 }
 
@@ -88,6 +88,11 @@ export function RefusalLine() {
   );
 }
 
+function sentence(words: string): string {
+  const first = words.charAt(0).toUpperCase();
+  return words === "" ? "" : `${first}${words.slice(1)}.`.replace(/\.\.$/, ".");
+}
+
 function Problems() {
   const { projects } = useBench();
   const problems = useProjects((s) => s.problems);
@@ -106,7 +111,7 @@ function Problems() {
         {problems.map((p) => (
           <li key={`${p.line}:${p.column}:${p.code}:${p.place}`}>
             {p.line > 0 && `Line ${p.line}, column ${p.column}: `}
-            {p.message}. {p.remedy}
+            {p.message}. {sentence(p.remedy)}
             {p.excerpt !== "" && <pre>{p.excerpt}</pre>}
           </li>
         ))}

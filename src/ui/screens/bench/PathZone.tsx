@@ -17,7 +17,13 @@ export function PathZone({ variant, onToggleFault }: PathZoneProps) {
   const handle = useRef<PathHandle | null>(null);
   const world = usePlayback((s) => s.world);
   const project = usePlayback((s) => s.project);
-  const report = usePlayback((s) => raceAt(s.races, s.playNs));
+  // a race that only grows is redrawn by the frames; what changes the drawing itself is in this key
+  usePlayback((s) => {
+    const report = raceAt(s.races, s.playNs);
+    return report === null ? "" : `${report.zero.atNs} ${report.race.arcOutS}`;
+  });
+  const { races, playNs } = playback.store.getState();
+  const report = raceAt(races, playNs);
   useFrames((figures) => {
     const state = playback.store.getState();
     if (!figures || state.world === null || state.project === null) return;
@@ -32,13 +38,13 @@ export function PathZone({ variant, onToggleFault }: PathZoneProps) {
   });
   if (world === null || project === null) return null;
   return (
-    <section className="bench-path" aria-label="Signal path">
+    <div className="bench-path">
       <PathDiagram
         view={pathViewOf({ frame: playback.frame, world, project, report })}
         variant={variant}
         onToggleFault={onToggleFault}
         handle={handle}
       />
-    </section>
+    </div>
   );
 }

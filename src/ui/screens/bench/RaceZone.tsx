@@ -20,7 +20,7 @@ export interface RaceZoneProps {
 
 export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
   const { playback } = useBench();
-  const zone = useRef<HTMLElement | null>(null);
+  const zone = useRef<HTMLDivElement | null>(null);
   const standing = usePlayback((s) => s.standing);
   useEffect(() => {
     if (standing !== "ready") return;
@@ -56,13 +56,13 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
   if (view === null) return null;
   const tall = variant === "phone" || (variant === "compact" && window.innerWidth < 1161);
   return (
-    <section className="bench-race" aria-label="The race" ref={zone}>
+    <div className="bench-race" ref={zone}>
       <RaceChart
         view={view}
         variant={variant}
         fit={tall ? "content" : "room"}
         onSavePicture={save}
       />
-    </section>
+    </div>
   );
 }

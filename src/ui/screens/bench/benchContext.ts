@@ -33,6 +33,9 @@ export function useSettings<T>(select: (state: SettingsState) => T): T {
   return useStore(useBench().settings.store, select);
 }
 
+const GOLDEN = 0.618;
+let drawers = 0;
+
 /** Calls `draw` after each frame; `figures` is true at most `perSecond` times a second, and when time stands. */
 export function useFrames(draw: (figures: boolean) => void, perSecond = 10): void {
   const { playback } = useBench();
@@ -42,9 +45,12 @@ export function useFrames(draw: (figures: boolean) => void, perSecond = 10): voi
     let lastMs = -Infinity;
     let trailing: ReturnType<typeof setTimeout> | null = null;
     const everyMs = 1000 / perSecond;
+    // drawn at once, then out of step with the others, so that no frame carries the work of all
+    let lateMs = everyMs * ((drawers++ * GOLDEN) % 1);
     const figure = (): void => {
       trailing = null;
-      lastMs = performance.now();
+      lastMs = performance.now() - lateMs;
+      lateMs = 0;
       latest.current(true);
     };
     const stop = playback.onFrame(() => {

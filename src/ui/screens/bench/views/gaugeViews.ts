@@ -200,7 +200,7 @@ export function gaugeViews(input: GaugeInput): readonly GaugeView[] {
         now === null
           ? ""
           : def.unit === "dB" && now <= NO_GAIN_DB
-            ? "now no drive"
+            ? "now –"
             : `now ${worded(def, now)}`,
       noReading: null,
     };

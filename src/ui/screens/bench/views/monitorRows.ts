@@ -3,7 +3,8 @@ import type { Criterion, MonitorDef } from "../../../../project/types";
 import { formatReading, QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
-import { formatTime } from "../../../../units/format";
+import { formatTime, quantityParts } from "../../../../units/format";
+import { PREFIXES, type Prefix } from "../../../../units/prefixes";
 import type { MonitorRowView, MonitorSetting } from "../../../instruments/controls/MonitorTable";
 
 /** Bounds of a pickup: a tenth to ten times what is set, dB by distance. */
@@ -11,12 +12,21 @@ function pickupSetting(criterion: Criterion): MonitorSetting {
   const unit = QUANTITY_WORDS[criterion.quantity].unit;
   const value = criterion.pickup;
   if (unit === "dB") return { value, minimum: value - 20, maximum: value + 20, unit };
-  return { value, minimum: value / 10, maximum: value * 10, unit };
+  return { value, minimum: value / 10, maximum: value * 10, unit, ...prefixOf(value, unit) };
 }
 
 function delaySetting(criterion: Criterion): MonitorSetting | null {
   if (criterion.timing.kind !== "definite") return null;
-  return { value: criterion.timing.delayS, minimum: 0, maximum: 60, unit: "s" };
+  const value = criterion.timing.delayS;
+  return { value, minimum: 0, maximum: 60, unit: "s", ...prefixOf(value, "s") };
+}
+
+/** A field stands in the prefix its value reads best in; a bare number typed is taken in it. */
+function prefixOf(value: number, unit: string): { readonly prefix?: Prefix } {
+  if (unit === "" || !(value > 0)) return {};
+  const shown = quantityParts(value, unit).unit;
+  const prefix = PREFIXES.find((p) => `${p.prefix}${unit}` === shown)?.prefix ?? "";
+  return prefix === "" ? {} : { prefix };
 }
 
 /** What a monitor's criteria say, in one line. */

@@ -1,0 +1,186 @@
+/** The whole bench on the engine in this thread: what a person does first, and what the page must never do. */
+import { act, fireEvent, render, screen, waitFor, within } from "@testing-library/react";
+import { beforeEach, describe, expect, it, vi } from "vitest";
+import { createInProcessPort } from "../../../../src/shells/bench/ports";
+import { createPlayback } from "../../../../src/state/playback";
+import { createProjectStore } from "../../../../src/state/project";
+import { createSettings } from "../../../../src/state/settings";
+import { BenchScreen } from "../../../../src/ui/screens/bench/BenchScreen";
+import { BenchContext } from "../../../../src/ui/screens/bench/benchContext";
+
+const MS = 1e6;
+
+beforeEach(() => {
+  // the full sheet, with needles
+  vi.stubGlobal("innerWidth", 1440);
+  vi.stubGlobal("innerHeight", 900);
+  // the test is the clock
+  vi.stubGlobal("requestAnimationFrame", () => 0);
+  vi.stubGlobal("cancelAnimationFrame", () => undefined);
+  // dialogs of this document know no modal state
+  HTMLDialogElement.prototype.showModal ??= function showModal(this: HTMLDialogElement) {
+    this.open = true;
+  };
+  HTMLDialogElement.prototype.close ??= function close(this: HTMLDialogElement) {
+    this.open = false;
+    this.dispatchEvent(new Event("close"));
+  };
+  return () => vi.unstubAllGlobals();
+});
+
+function start() {
+  const playback = createPlayback(createInProcessPort(100_000));
+  const projects = createProjectStore(playback);
+  const settings = createSettings(null);
+  let wallMs = 0;
+  const tick = () => {
+    act(() => {
+      wallMs += 16;
+      playback.tick(wallMs);
+    });
+  };
+  render(
+    <BenchContext.Provider value={{ playback, projects, settings }}>
+      <BenchScreen />
+    </BenchContext.Provider>,
+  );
+  tick();
+  return {
+    playback,
+    projects,
+    settings,
+    tick,
+    runFor(ns: number) {
+      const until = playback.store.getState().playNs + ns;
+      for (let i = 0; i < 400 && playback.store.getState().playNs < until; i++) tick();
+    },
+  };
+}
+
+describe("the bench", () => {
+  it("starts paused, with the station named and six gauges that say what they read", () => {
+    start();
+    expect(screen.getByText(/Skerry Light/)).toBeVisible();
+    expect(screen.getByRole("button", { name: "Run" })).toBeVisible();
+    const meters = screen.getAllByRole("meter");
+    expect(meters).toHaveLength(6);
+    for (const meter of meters) {
+      expect(meter).toHaveAccessibleName();
+      expect(meter.getAttribute("aria-valuetext")).toMatch(/state|no reading/);
+    }
+  });
+
+  it("puts the station on the air by Key down, and runs", async () => {
+    const bench = start();
+    fireEvent.click(screen.getByRole("radio", { name: "Key down" }));
+    bench.runFor(60 * MS);
+    expect(screen.getByRole("button", { name: "Pause" })).toBeVisible();
+    expect(bench.playback.store.getState().world?.phase).toBe("transmit");
+    // figures follow ten times a second; 0.8 A is the design figure of the station at full drive
+    await waitFor(() =>
+      expect(
+        screen.getByRole("meter", { name: "Plate current" }).getAttribute("aria-valuetext"),
+      ).toMatch(/^0\.8\d+ ampere/),
+    );
+  });
+
+  it("places the fault a person presses in the list, and says so there", () => {
+    const bench = start();
+    fireEvent.click(screen.getByRole("radio", { name: "Key down" }));
+    bench.runFor(60 * MS);
+    const list = within(screen.getByRole("region", { name: "Faults" }));
+    const insect = list.getByRole("button", { name: /Insect/ });
+    expect(insect).toHaveAttribute("aria-pressed", "false");
+    fireEvent.click(insect);
+    bench.tick();
+    bench.tick();
+    expect(bench.playback.store.getState().world?.faults).toHaveLength(1);
+    expect(list.getByRole("button", { name: /Insect/ })).toHaveAttribute("aria-pressed", "true");
+  });
+
+  it("asks before a fault that nobody should try by hand", () => {
+    const bench = start();
+    const list = within(screen.getByRole("region", { name: "Faults" }));
+    fireEvent.click(list.getByRole("button", { name: /Plate supply shorted/ }));
+    expect(screen.getByRole("heading", { name: /Never by hand/ })).toBeVisible();
+    fireEvent.click(screen.getByRole("button", { name: "Leave it" }));
+    bench.tick();
+    expect(bench.playback.store.getState().world?.faults).toHaveLength(0);
+  });
+
+  it("refuses what is done to the past, and offers a new run with it", () => {
+    const bench = start();
+    fireEvent.click(screen.getByRole("radio", { name: "Key down" }));
+    bench.runFor(40 * MS);
+    act(() => bench.playback.seek(20 * MS));
+    bench.tick();
+    bench.tick();
+    expect(screen.getByText("Looking back")).toBeVisible();
+    expect(screen.getByText(/before the end of the record/)).toBeVisible();
+    fireEvent.click(screen.getByRole("radio", { name: "Key up" }));
+    expect(bench.playback.store.getState().world?.keyDown).toBe(true);
+    fireEvent.click(screen.getByRole("button", { name: "New run with this change" }));
+    bench.tick();
+    bench.tick();
+    expect(bench.playback.store.getState().world?.keyDown).toBe(false);
+    expect(screen.queryByText("Looking back")).toBeNull();
+  });
+
+  it("shows where a bad file is wrong and leaves the bench as it was", () => {
+    const bench = start();
+    act(() => {
+      bench.projects.openText('{ "format": "something else" }', "bad.json");
+    });
+    const problem = screen.getByRole("alert");
+    expect(problem).toHaveTextContent("bad.json was not opened");
+    expect(problem).toHaveTextContent(/Line 1, column \d+/);
+    fireEvent.click(within(problem).getByRole("button", { name: "Dismiss" }));
+    expect(screen.queryByRole("alert")).toBeNull();
+    expect(screen.getByText(/Skerry Light/)).toBeVisible();
+  });
+});
+
+describe("keys of the bench", () => {
+  it("are single letters, until they are switched off; the space bar always runs and pauses", () => {
+    const bench = start();
+    fireEvent.keyDown(document.body, { key: "k" });
+    bench.tick();
+    bench.tick();
+    expect(bench.playback.store.getState().world?.keyDown).toBe(true);
+    act(() => bench.settings.change({ letterKeys: false }));
+    fireEvent.keyDown(document.body, { key: "k" });
+    bench.tick();
+    bench.tick();
+    expect(bench.playback.store.getState().world?.keyDown).toBe(true);
+    expect(bench.playback.store.getState().running).toBe(true);
+    fireEvent.keyDown(document.body, { key: " " });
+    expect(bench.playback.store.getState().running).toBe(false);
+  });
+
+  it("leave what is being typed alone", () => {
+    const bench = start();
+    const drive = screen.getByRole("textbox", { name: "Drive, W" });
+    fireEvent.keyDown(drive, { key: "k" });
+    fireEvent.keyDown(drive, { key: " " });
+    bench.tick();
+    expect(bench.playback.store.getState().world?.keyDown).toBe(false);
+    expect(bench.playback.store.getState().running).toBe(false);
+  });
+});
+
+describe("a knob under a hand", () => {
+  it("shows the hand's value at once and the bench's when it has been taken", () => {
+    const bench = start();
+    const tuning = screen.getByRole("slider", { name: "Tuning" });
+    fireEvent.change(tuning, { target: { value: "0.1" } });
+    expect(tuning).toHaveAttribute("aria-valuetext", "+10.0\u00a0%");
+    fireEvent.pointerUp(tuning);
+    bench.tick();
+    bench.tick();
+    expect(bench.playback.store.getState().world?.targets.tuningRatio).toBe(1.1);
+    expect(screen.getByRole("slider", { name: "Tuning" })).toHaveAttribute(
+      "aria-valuetext",
+      "+10.0\u00a0%",
+    );
+  });
+});
