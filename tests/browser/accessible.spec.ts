@@ -40,7 +40,9 @@ for (const { theme, projector } of [
         await expect(bench.time.getByRole("button", { name: "One sample" })).toHaveCount(0);
       }
       expect(await violations(page), "struck").toEqual([]);
-      for (const { menu, item, title } of projector ? [] : DIALOGS) {
+      // the dialogs share one frame: in the dark the two with fields stand for all
+      const dialogs = projector ? [] : theme === "dark" ? DIALOGS.slice(0, 2) : DIALOGS;
+      for (const { menu, item, title } of dialogs) {
         if (menu === "") await page.getByRole("button", { name: item, exact: true }).click();
         else await bench.fromMenu(menu, item);
         const dialog = page.getByRole("dialog", { name: title });

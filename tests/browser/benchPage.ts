@@ -39,6 +39,7 @@ export class BenchPage {
   /** Opens the page, waits for the bench, and switches off the lens: the test sets the pace. */
   async open(address = "./"): Promise<void> {
     await this.page.goto(address);
+    await expect(this.page.getByRole("region", { name: "Controls and faults" })).toBeVisible();
     await this.page.getByRole("checkbox", { name: /Time lens/ }).uncheck();
   }
 
@@ -118,7 +119,10 @@ export class BenchPage {
     await this.slower(1);
     await this.segment("Key", "Key down").click();
     await expect(this.events.filter({ hasText: "Low gain armed" })).toHaveCount(1);
-    await this.page.getByRole("button", { name: "Insect, tuning capacitor: place" }).click();
+    await this.page
+      .getByRole("button", { name: /^Insect/ })
+      .first()
+      .click();
     await expect(this.header.getByText("Trip", { exact: true })).toBeVisible();
     await this.pause();
   }

@@ -2,7 +2,10 @@
 import { BenchPage, hashInNode, SHORT_PROJECT } from "./benchPage";
 import { expect, test } from "./pageTest";
 
-test.use({ permissions: ["clipboard-read", "clipboard-write"] });
+test.use({
+  viewport: { width: 1024, height: 768 },
+  permissions: ["clipboard-read", "clipboard-write"],
+});
 
 test("a session by hand, its file in Node, and the file opened again give the same record", async ({
   page,
@@ -65,7 +68,7 @@ test("a bad file is answered with line, column and remedy, and the bench is as i
     await expect(problem).toContainText(`Line ${row}, column ${column}: `);
   }
 
-  expect(await bench.copied()).toEqual(before);
+  expect((await bench.copied()).recordHash).toBe(before.recordHash);
   expect(await bench.playHead.getAttribute("aria-valuetext")).toBe(shown);
   await problem.getByRole("button", { name: "Dismiss" }).click();
   await expect(problem).toHaveCount(0);

@@ -2,6 +2,8 @@
 import { BenchPage } from "./benchPage";
 import { expect, test } from "./pageTest";
 
+test.use({ viewport: { width: 1024, height: 768 } });
+
 test("one sample is 50 µs at every pace, forwards and back", async ({ page }) => {
   const bench = new BenchPage(page);
   await bench.open();
