@@ -120,12 +120,7 @@ function drawTall(
       // past the onset the words would lie on molten metal: the stages say it
       const isBefore = onsetX === null || x < onsetX;
       if (isBefore && x - axis.leftPx > textWidthPx(lane.reachedWord, sizes.notePx) + 8)
-        shapes.push(
-          words("noteHeat", x, floorY - lift * 0.3 - 3, lane.reachedWord, {
-            anchor: "end",
-            halo: groundAt(plan, view, x),
-          }),
-        );
+        shapes.push(reachedWords(view, plan, lane, x, floorY, lift));
     }
     const x = axis.rightPx + 10;
     shapes.push(words("body", x, y + sizes.bodyPx + 3, lane.head));
@@ -140,6 +135,24 @@ function drawTall(
       );
     });
   }
+}
+
+/** How far it came: over the area while that is low, inside it where it is high. */
+function reachedWords(
+  view: RaceView,
+  plan: RacePlan,
+  lane: DamageLane,
+  x: number,
+  floorY: number,
+  lift: number,
+): Shape {
+  const reached = lane.burning.at(-1)?.fraction ?? 0;
+  if (reached > 0.6 && view.standing === "live")
+    return words("onHeat", x, floorY - 4, lane.reachedWord, { anchor: "end" });
+  return words("noteHeat", x, floorY - lift * 0.3 - 3, lane.reachedWord, {
+    anchor: "end",
+    halo: groundAt(plan, view, x),
+  });
 }
 
 /** Early, nominal and late onset as a bracket on the line of fraction 1: a band, never one exact line. */

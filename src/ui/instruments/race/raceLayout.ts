@@ -53,10 +53,7 @@ function drawNow(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
   let freeFrom = axis.leftPx;
   let freeTo = axis.rightPx;
   if (nowX !== null && view.nowS !== null) {
-    shapes.push(
-      line("now", nowX, base, nowX, plan.spineY),
-      line("now", nowX, plan.damageY, nowX, plan.heightPx - 2),
-    );
+    shapes.push(line("now", nowX, plan.damageY, nowX, plan.heightPx - 2));
     shapes.push({ kind: "path", role: "inkFill", d: `M${px(nowX)} ${px(base)}l5 -7h-10z` });
     const word =
       view.nowS <= 0
@@ -84,6 +81,9 @@ export function layoutRace(view: RaceView, box: RaceBox): RaceDrawing {
   const shapes: Shape[] = [];
   drawGround(view, plan, shapes);
   drawOperatorBand(view, plan, shapes);
+  // under the words of the lanes, over the areas of the damage
+  if (plan.nowX !== null)
+    shapes.push(line("now", plan.nowX, plan.topY - 4, plan.nowX, plan.spineY));
   drawMonitorLanes(view, plan, shapes);
   drawDamageLanes(view, plan, shapes);
   drawSpine(view, plan, shapes);

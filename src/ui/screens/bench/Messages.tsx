@@ -38,7 +38,8 @@ export function Messages({ demonstration, onDemonstration, onEndDemonstration }:
       {demonstration !== null && (
         <div className="message demonstration">
           <p>
-            <b>{demonstration.title}.</b> {over ? demonstration.after : demonstration.before}
+            <b>{sentence(demonstration.title)}</b>{" "}
+            {over ? demonstration.after : demonstration.before}
           </p>
           {demonstration.nextName !== "" && (
             <button
@@ -90,7 +91,7 @@ export function RefusalLine() {
 
 function sentence(words: string): string {
   const first = words.charAt(0).toUpperCase();
-  return words === "" ? "" : `${first}${words.slice(1)}.`.replace(/\.\.$/, ".");
+  return words === "" ? "" : `${first}${words.slice(1)}.`.replace(/([.?!])\.$/, "$1");
 }
 
 function Problems() {

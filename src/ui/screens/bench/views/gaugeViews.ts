@@ -229,14 +229,19 @@ export interface SideReading {
   readonly unit: string;
 }
 
+/** Under one volt or watt no panel instrument of kilovolts shows anything. */
+export function wholeOf(value: number): number {
+  return Math.abs(value) < 1 ? 0 : value;
+}
+
 /** What an operator also looks for: plate voltage, VSWR, efficiency, dissipation. */
 export function sideReadings(frame: ArrayLike<number>): readonly SideReading[] {
   const forward = channelIn(frame, "forwardW");
   const reflected = channelIn(frame, "reflectedW");
   const plateW = channelIn(frame, "plateV") * channelIn(frame, "tubeCurrentA");
   const gamma = Math.sqrt(Math.min(reflected / Math.max(forward, 1e-9), 0.9999));
-  const dissipation = shownParts(channelIn(frame, "plateDissipationW"), "W");
-  const plate = shownParts(channelIn(frame, "plateV"), "V");
+  const dissipation = shownParts(wholeOf(channelIn(frame, "plateDissipationW")), "W");
+  const plate = shownParts(wholeOf(channelIn(frame, "plateV")), "V");
   return [
     { key: "plateV", name: "Plate voltage", ...plate },
     {

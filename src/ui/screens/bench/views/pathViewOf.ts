@@ -20,6 +20,7 @@ import type {
 import { shownParts, shownQuantity } from "../../../instruments/shownQuantity";
 import { chipsOn } from "./faultEntries";
 import { channelIn, channelOf } from "./frameReader";
+import { wholeOf } from "./gaugeViews";
 
 export interface PathInput {
   readonly frame: ArrayLike<number>;
@@ -44,7 +45,8 @@ export function pathViewOf(input: PathInput): PathView {
     prefix?: Prefix,
   ): PathReading => {
     const format = prefix === undefined ? {} : { prefix };
-    const parts = shownParts(at(name), unit, format);
+    const value = name === "plateV" ? wholeOf(at(name)) : at(name);
+    const parts = shownParts(value, unit, format);
     const was = channelOf(before, name);
     return {
       key,

@@ -38,7 +38,7 @@ export function statusOf(
     return {
       mark: leading.word,
       word: upper(leading.word),
-      note: `${nameOf(leading.id).toLowerCase()}${since}`,
+      note: `${lower(nameOf(leading.id))}${since}`,
       isNew: unseen,
       canAcknowledge: unseen,
       canReset: true,
@@ -47,13 +47,18 @@ export function statusOf(
   const busy = world.monitors.find((m) => m.word === "pickup" && m.role === "acting");
   const plain = { isNew: false, canAcknowledge: false, canReset: false };
   if (busy !== undefined) {
-    return { mark: "pickup", word: "Pickup", note: nameOf(busy.id).toLowerCase(), ...plain };
+    return { mark: "pickup", word: "Pickup", note: lower(nameOf(busy.id)), ...plain };
   }
   const alarm = world.monitors.find((m) => m.word === "alarm" && m.role === "acting");
   if (alarm !== undefined) {
-    return { mark: "alarm", word: "Alarm", note: nameOf(alarm.id).toLowerCase(), ...plain };
+    return { mark: "alarm", word: "Alarm", note: lower(nameOf(alarm.id)), ...plain };
   }
   return { mark: "no pickup", word: running ? "Running" : "Paused", note: "no pickup", ...plain };
+}
+
+/** First letter small, so that RF stays RF. */
+function lower(word: string): string {
+  return word.charAt(0).toLowerCase() + word.slice(1);
 }
 
 function upper(word: string): string {
