@@ -280,8 +280,10 @@ export class LiveEngine {
     const ns = Math.min(Math.max(Math.round(atNs), 0), this.headNs);
     this.branches.leave(bench.entries, this.headNs);
     this.goBack(this.snapshots.nearest(ns));
+    // what is shown at an instant has what was done at it; only a new start keeps nothing
+    const isPast = (e: ScriptEntry): boolean => (ns > 0 ? e.atNs <= ns : e.atNs < 0);
     this.goOn(
-      bench.entries.filter((e) => e.atNs < ns || (keep === "planned" && this.planned.has(e))),
+      bench.entries.filter((e) => isPast(e) || (keep === "planned" && this.planned.has(e))),
       ns,
     );
     this.branches.fork(ns, name);

@@ -1,4 +1,6 @@
 /** Theme, projector view, motion, single-letter keys; the list of keys; cautions. */
+import { StateLabel } from "../../instruments/state/StateMark";
+import { STATE_MEANINGS, STATE_WORDS } from "../../instruments/state/stateWord";
 import { useBench, useSettings } from "./benchContext";
 import { Sheet } from "./Sheet";
 
@@ -85,6 +87,19 @@ export function SettingsSheet({ onClose }: { readonly onClose: () => void }) {
                 {what}
                 {letter && !letterKeys ? " (off)" : ""}
               </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <table className="keys">
+        <caption>State words</caption>
+        <tbody>
+          {STATE_WORDS.map((word) => (
+            <tr key={word}>
+              <th scope="row">
+                <StateLabel mark={word} />
+              </th>
+              <td>{STATE_MEANINGS[word]}</td>
             </tr>
           ))}
         </tbody>

@@ -2,7 +2,6 @@
  * View models of one quiet arc at the tuning capacitor, as a screen would hand them to the drawings: gauges, strip chart, plate edge, events and time.
  * Figures are those of the demonstration station where it has them, otherwise plausible; nothing is computed here.
  */
-import type { EdgeView } from "../../../../src/ui/instruments/edge/edgeView";
 import type { EventListView } from "../../../../src/ui/instruments/events/eventView";
 import type { GaugeFrame, GaugeView } from "../../../../src/ui/instruments/gauge/gaugeView";
 import type { StripFrame, StripView } from "../../../../src/ui/instruments/strip/stripView";
@@ -180,33 +179,6 @@ export const STRIP_FRAME: StripFrame = {
   values: [-6.1, 16, 0.92, 0.071, 0.16],
   headColumn: 100,
   arc: { fromColumn: 40, toColumn: 83 },
-};
-
-export const EDGE: EdgeView = {
-  gapM: 1.5e-3,
-  thisRun: {
-    caption: "this run, arc out at 4.30 ms",
-    peakK: 420,
-    isotherms: [{ temperatureK: 373.15, radiusM: 0.7e-3 }],
-    arc: "out",
-    beadRadiusM: 0,
-    bridged: false,
-  },
-  leftAlone: {
-    caption: "left to the operator, 2.50 s",
-    peakK: 933,
-    isotherms: [
-      { temperatureK: 373.15, radiusM: 3.6e-3 },
-      { temperatureK: 473.15, radiusM: 2.7e-3 },
-      { temperatureK: 673.15, radiusM: 1.9e-3 },
-      { temperatureK: 873.15, radiusM: 1.1e-3 },
-    ],
-    arc: "burning",
-    beadRadiusM: 0.67e-3,
-    bridged: false,
-  },
-  summary:
-    "Magnified plate edge: this run peaks at 147 degrees, unmelted; left to the operator a molten bead.",
 };
 
 export const EVENTS: EventListView = {

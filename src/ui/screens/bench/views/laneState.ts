@@ -1,11 +1,11 @@
 /** What a protection lane says: the word at the right, and the sentence of the leading lane. */
-import type { ActuatorName, MonitorDef, MonitorRole } from "../../../../project/types";
+import type { ActuatorName } from "../../../../project/types";
 import type { ProtectionEventKind } from "../../../../protection/events";
 import { formatTime, timeParts } from "../../../../units/format";
 import type { RichText } from "../../../instruments/drawing/shapes";
 import type { RaceMark } from "../../../instruments/race/raceView";
 import type { MarkName } from "../../../instruments/state/stateWord";
-import type { LaneSource } from "./laneWhy";
+import type { Course, LaneSource } from "./laneTypes";
 import { ACTED_WORDS, STEP_WORDS } from "./words";
 
 /** An actuator of the race: when it acted or is due, and whether that is past. */
@@ -14,19 +14,6 @@ export interface ActuatorTime {
   readonly atS: number;
   readonly works: boolean;
   readonly happened: boolean;
-}
-
-/** One monitor's course: of the protected run as far as it goes, then of the run left alone. */
-export interface Course {
-  readonly def: MonitorDef;
-  readonly role: MonitorRole;
-  readonly armed: boolean;
-  readonly criterion: number;
-  /** Pickup of the criterion that operated; a monitor may have picked up on another one before. */
-  readonly confirmFromS: number | null;
-  readonly pickup: RaceMark | null;
-  readonly operate: RaceMark | null;
-  readonly trip: RaceMark | null;
 }
 
 /** What the leading lane needs to know beyond its own course. */

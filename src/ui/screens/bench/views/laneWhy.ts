@@ -7,33 +7,8 @@ import { CH, CHANNEL_COUNT } from "../../../../simulation/channels";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";
 import { quantityOf } from "../../../../simulation/race";
 import { formatDb, formatTime } from "../../../../units/format";
-import type { Course } from "./laneState";
+import type { Course, LaneSource } from "./laneTypes";
 import { conditionWords, deviationWords, pickupWords, readingNear, spanWords } from "./words";
-
-export type Mode = "operate" | "tune";
-
-/** What the lanes are made from. */
-export interface LaneSource {
-  readonly monitors: readonly MonitorDef[];
-  readonly mode: Mode;
-  /** Play head from the fault; null in a forecast and while nothing has struck. */
-  readonly nowS: number | null;
-  readonly zeroNs: number;
-  /** Instant of the next fault; what comes after is not this race's. */
-  readonly untilNs: number;
-  readonly protectedEvents: readonly BenchEvent[];
-  readonly aloneEvents: readonly BenchEvent[];
-  readonly aloneDone: boolean;
-  /** Events from t = 0 on, for who was armed. */
-  readonly armingEvents: readonly BenchEvent[];
-  /** Row just before the fault; null before anything is recorded. */
-  readonly before: Float64Array | null;
-  /** The fault left alone; null without a fault. */
-  readonly track: TrackPoints | null;
-  readonly expectedGain: ExpectedGain | null;
-  /** An arc burned: its gain needs no further word. */
-  readonly struck: boolean;
-}
 
 /** Points earlier than this are the tank's own transient and no reading. */
 const FROM_NS = 10_000;

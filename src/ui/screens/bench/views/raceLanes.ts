@@ -7,8 +7,9 @@
 import type { MonitorDef, MonitorRole } from "../../../../project/types";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import type { MonitorLane, RaceMark } from "../../../instruments/race/raceView";
-import { type Course, type Ending, leadingSubWords, leadingWords, stateOf } from "./laneState";
-import { isArmedAt, type LaneSource, type Mode, whyQuiet } from "./laneWhy";
+import { type Ending, leadingSubWords, leadingWords, stateOf } from "./laneState";
+import type { Course, LaneSource, Mode } from "./laneTypes";
+import { isArmedAt, whyQuiet } from "./laneWhy";
 import { settingWords, timingWords } from "./words";
 
 export function roleIn(def: MonitorDef, mode: Mode): MonitorRole {

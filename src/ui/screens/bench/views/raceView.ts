@@ -18,8 +18,8 @@ import type {
   RaceView,
 } from "../../../instruments/race/raceView";
 import { restingLanes } from "./clockLanes";
-import type { ActuatorTime, Course, Ending } from "./laneState";
-import type { LaneSource, Mode } from "./laneWhy";
+import type { ActuatorTime, Ending } from "./laneState";
+import type { Course, LaneSource, Mode } from "./laneTypes";
 import { damageLanesOf } from "./raceDamage";
 import { coursesOf, lanesOf, leadingOf } from "./raceLanes";
 import { forecastNote, liveNote, noMarginWord, summaryOf } from "./raceWords";

@@ -9,8 +9,8 @@ import type {
   RaceSpine,
 } from "../../../instruments/race/raceView";
 import { spanOf } from "./clockLanes";
-import type { Course } from "./laneState";
-import { excursionOf, gainDb, type LaneSource } from "./laneWhy";
+import type { Course, LaneSource } from "./laneTypes";
+import { excursionOf, gainDb } from "./laneWhy";
 import { scanPhases } from "./scanPhase";
 import { DAMAGE_WORDS, faultWords, lowerFirst, PLACE_WORDS, spanWords, upperFirst } from "./words";
 
