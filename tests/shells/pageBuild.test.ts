@@ -1,4 +1,3 @@
-import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
@@ -36,19 +35,9 @@ describe("the content policy", () => {
     read("index.html"),
   )?.[1];
 
-  it("allows by hash exactly the style sheets the control library writes into the page", () => {
-    const hashes = ["interactions/usePress", "overlays/usePreventScroll"].map((name) => {
-      const source = read(`node_modules/react-aria/dist/private/${name}.mjs`);
-      const attribute = /PRESSABLE_ATTRIBUTE = '([^']*)'/.exec(source)?.[1] ?? "";
-      const sheet = /textContent = `([^`]*)`/.exec(source)?.[1] ?? "";
-      const text = sheet.replace(/\$\{[^}]*\}/, attribute).trim();
-      return `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
-    });
-    expect(policy).toContain(`style-src 'self' ${hashes.join(" ")};`);
-  });
-
   it("lets nothing in from elsewhere and nothing run from text", () => {
     expect(policy).toContain("default-src 'self'");
+    expect(policy).toContain("style-src 'self';");
     expect(policy).not.toMatch(/unsafe|https?:|\*/);
   });
 });

@@ -1,7 +1,7 @@
 /**
  * The race the product is about: an insect in the tuning capacitor at full drive, low gain against the melting edge.
  *
- * Limits are the product's own acceptance limits. Figures called "prototype" come from an independent program with the
+ * Limits are the product's own acceptance limits. Figures of an "independent model" come from an unpublished program with the
  * same model at 65 W of drive; they have no other source.
  */
 import { readFileSync } from "node:fs";
@@ -32,7 +32,7 @@ function demonstration(name: string) {
   bench.advanceTo(STRIKE_NS + 100_000_000);
   const start = bench.zeros[0];
   if (start === undefined) throw new Error(`nothing struck in ${name}`);
-  const twin = bench.fork(start.snapshot);
+  const twin = bench.fork(start);
   twin.advanceTo(STRIKE_NS + 20_000_000);
   const burning = twin.recorder.row.slice();
   twin.advanceTo(STRIKE_NS + FOLLOW_NS);
@@ -54,7 +54,7 @@ describe("an insect in the tuning capacitor", () => {
   });
 
   it("is seen by low gain 3.6 ms after the strike and cleared by the cathode cut-off", () => {
-    // Scans lie 0.63, 1.63, ... ms after the strike; pickup at the second, then two more. Prototype: 3.63 ms.
+    // Scans lie 0.63, 1.63, ... ms after the strike; pickup at the second, then two more. Independent model, unpublished: 3.63 ms.
     expectWithin(lowGain?.operateS ?? Number.NaN, 3.63e-3, 1e-9, "operations lie on scans");
     expectWithin(lowGain?.pickupS ?? Number.NaN, 1.63e-3, 1e-9, "pickups lie on scans");
     expect(run.race.firstTrip?.id).toBe("lowGain");
@@ -108,9 +108,9 @@ describe("an insect in the tuning capacitor", () => {
       forwardW: forward,
       reflectedW: reflected,
     } = CH;
-    // range of the prototype over ten arcs at the tuning and loading capacitors
+    // range of the independent model, unpublished, over ten arcs at the tuning and loading capacitors
     expectWithin(at(run.burning, plate) / at(run.before, plate), 1.08, 0.04, "4 to 12 %");
-    expect(at(run.burning, grid)).toBeLessThan(0.85 * at(run.before, grid)); // prototype: 69 to 42..58 mA
+    expect(at(run.burning, grid)).toBeLessThan(0.85 * at(run.before, grid)); // independent model, unpublished: 69 to 42..58 mA
     expect(at(run.burning, reflected) / at(run.burning, forward)).toBeLessThan(1e-4); // SWR under 1.02
     expect(at(run.before, reflected) / at(run.before, forward)).toBeLessThan(1e-4);
     expect(reading(run.twin, "plateCurrentA")).toBeLessThan(1.35 * at(run.before, plate));
@@ -157,7 +157,7 @@ describe("low gain over all scan phases", () => {
   });
 });
 
-describe("the arc at 65 W of drive, where the prototype was run", () => {
+describe("the arc at 65 W of drive, where the independent model was run", () => {
   it("takes 171 W and ends the gain", () => {
     const result = operatingPoint({
       ...DEFAULT_STATION,
@@ -185,7 +185,7 @@ describe("the arc at 65 W of drive, where the prototype was run", () => {
     bench.advanceTo((FAULT_S + 0.005) * 1e9);
     const start = bench.zeros[0];
     if (start === undefined) throw new Error("nothing struck");
-    const twin = bench.fork(start.snapshot);
+    const twin = bench.fork(start);
     twin.advanceTo(start.zero.atNs + FOLLOW_NS);
     const { race, moltenUnprotectedKg } = faultResult(bench, start, Infinity, twin);
     const edge = race.damage.find((d) => d.struck);

@@ -91,7 +91,7 @@ describe("reflected power", () => {
       ]),
     );
     bench.advanceTo(AT_NS + 300_000_000);
-    expect(reading(bench, "reflectedW")).toBeGreaterThan(60); // prototype 65 to 68 W there
+    expect(reading(bench, "reflectedW")).toBeGreaterThan(60); // independent model, unpublished: 65 to 68 W there
     expect(operated(bench)).not.toContain("reflectedPower");
   });
 });
@@ -125,7 +125,7 @@ describe("plate overcurrent", () => {
   });
 
   it("instantaneous: never operates on any drive up to 260 W", () => {
-    // prototype: never over 1.25 A without an arc up to 260 W
+    // independent model, unpublished: never over 1.25 A without an arc up to 260 W
     const bench = watching(defaultProject(faultScenario("overdrive", "exciter", 260 / 62, AT_S)));
     bench.advanceTo(AT_NS + 30_000_000);
     expectWithin(

@@ -1,6 +1,7 @@
 /**
  * What the demonstration station does, in figures a designer would check. Standing: computed with an independent
- * prototype and, where it says ngspice, with full-waveform analyses; no other source. 65 W of drive unless said.
+ * model, unpublished, and, where it says ngspice, with full-waveform analyses; no other source. 65 W of drive unless
+ * said.
  */
 import { describe, expect, it } from "vitest";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
@@ -364,7 +365,7 @@ describe("the contactor as the only actuator", () => {
   it("lets the arc burn on until the filter is empty", () => {
     const openedNs = actuatorLog(bench)[0]?.atNs ?? 0;
     const out = bench.events.find((e) => e.kind === "arcOut");
-    // 40 uF from 3035 to 120 V at a mean of 0.8 A: 146 ms. The prototype says 120 to 140 ms at 65 W.
+    // 40 uF from 3035 to 120 V at a mean of 0.8 A: 146 ms. The independent model, unpublished, says 120 to 140 ms at 65 W.
     expectWithin(
       ((out?.atNs ?? 0) - openedNs) / 1e9,
       0.146,
@@ -374,7 +375,7 @@ describe("the contactor as the only actuator", () => {
   });
 
   it("drives grid current to four times its rating and beyond", () => {
-    // prototype: 0.6 to 0.7 A while the filter empties, 0.76 A with no plate voltage at all
+    // independent model, unpublished: 0.6 to 0.7 A while the filter empties, 0.76 A with no plate voltage at all
     expect(mostGridA).toBeGreaterThan(0.6);
     expect(mostGridA).toBeLessThan(0.8);
   });

@@ -1,6 +1,6 @@
 /**
  * The cases of the README: what protection buys, and where it buys nothing. Limits are the product's own; what the
- * numbers should come to is from an independent prototype of the same model or worked out beside them.
+ * numbers should come to is from an independent model, unpublished, or worked out beside them.
  */
 import { describe, expect, it } from "vitest";
 import { caseFigures } from "../support/cases";
@@ -45,20 +45,25 @@ describe("an insect in the tuning capacitor", () => {
       thick.onsetEarlyS ?? 0,
       0.35,
       0.1,
-      "prototype: about 0.3 s at 65 W; 3 % less heat counts double so near the limit",
+      "independent model, unpublished: about 0.3 s at 65 W; 3 % less heat counts double so near the limit",
     );
   });
 
   it("melts nothing of plates of pure aluminium, which conduct better", () => {
     const pure = caseFigures("pureAluminium");
-    expect(pure.onsetS).toBeNull(); // prototype: no melting within 2.5 s
+    expect(pure.onsetS).toBeNull(); // independent model, unpublished: no melting within 2.5 s
     expect(pure.onsetEarlyS ?? 0).toBeGreaterThan(10 * (insect().onsetEarlyS ?? 0));
   });
 
   it("melts within 30 ms at 400 V, by the early edge within 4 ms: a margin of hardly one", () => {
     const high = caseFigures("highArc");
-    expectWithin(high.onsetS ?? 0, 0.032, 0.006, "prototype: about 30 ms");
-    expectWithin(high.onsetEarlyS ?? 0, 4.2e-3, 0.7e-3, "prototype: about 4 ms");
+    expectWithin(high.onsetS ?? 0, 0.032, 0.006, "independent model, unpublished: about 30 ms");
+    expectWithin(
+      high.onsetEarlyS ?? 0,
+      4.2e-3,
+      0.7e-3,
+      "independent model, unpublished: about 4 ms",
+    );
     expect(high.marginEarly ?? 0).toBeGreaterThan(1);
     expect(high.marginEarly ?? 0).toBeLessThan(1.5);
     expect(high.moltenKg).toBe(0);
@@ -74,7 +79,7 @@ describe("an insect in the tuning capacitor", () => {
 describe("arcs on the output side", () => {
   it("melt the loading capacitor's edge within 20 ms, by the early edge before anything acts", () => {
     const arc = caseFigures("loadingArc");
-    // prototype at 65 W: 16.6 ms and 3.4 ms with another share; the product says that no 2 ms confirmation saves this side
+    // independent model, unpublished, at 65 W: 16.6 ms and 3.4 ms with another share; the product says that no 2 ms confirmation saves this side
     expectWithin(arc.onsetS ?? 0, 17e-3, 2e-3, "4 % less heat than at 65 W");
     expect(arc.marginEarly ?? 1).toBeLessThan(1);
     expect(arc.margin ?? 0).toBeGreaterThan(3);

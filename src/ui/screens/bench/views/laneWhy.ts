@@ -67,10 +67,14 @@ function notArmedWords({ before }: LaneSource, { arming }: MonitorDef): string {
   return `not armed: waits ${formatTime(arming.afterSupplyReadyS)} after the plate supply is ready`;
 }
 
-/** The fault itself took the arming away before there was a pickup. */
+/** The fault itself took the arming away before there was a pickup; what a trip takes away says nothing of the fault. */
 function disarmedWords(source: LaneSource, { id, arming }: MonitorDef): string {
   const { track, zeroNs, untilNs } = source;
-  const gone = [...source.protectedEvents, ...source.aloneEvents].find(
+  const tripNs = source.protectedEvents.find(
+    (e) => e.kind === "protection" && e.event.kind === "trip" && e.atNs >= zeroNs,
+  )?.atNs;
+  const untripped = source.protectedEvents.filter((e) => tripNs === undefined || e.atNs < tripNs);
+  const gone = [...untripped, ...source.aloneEvents].find(
     (e) =>
       e.kind === "protection" &&
       e.event.kind === "notArmed" &&

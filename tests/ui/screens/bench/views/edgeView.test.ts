@@ -63,7 +63,7 @@ describe("the edge of the demonstration insect", () => {
     expect(view.thisRun.arc).toBe("out");
     expect(view.thisRun.beadRadiusM).toBe(0);
     expect(plainText(view.leftAlone.caption)).toBe("left to the operator, 2.50 s");
-    // Design section 9: a bead of about 1.34 mm at 2.5 s with the prototype; half as wide or twice would be another story.
+    // Independent model, unpublished: a bead of about 1.34 mm across at 2.5 s; half or twice as wide is another story.
     expect(view.leftAlone.beadRadiusM).toBeGreaterThan(0.33e-3);
     expect(view.leftAlone.beadRadiusM).toBeLessThan(1.34e-3);
     expect(view.leftAlone.isotherms.length).toBe(4);

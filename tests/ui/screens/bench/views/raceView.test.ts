@@ -84,7 +84,7 @@ describe("the demonstration insect", () => {
     expect(view.spine.margin).toBe(run.report.race.margin);
     expect(view.spine.marginEarly).toBe(run.report.race.marginEarly);
     expect(lane.state).toBe("trip");
-    // Design section 9: strike 0.37 ms after a scan, operate 3.63 ms after it at a scan of 1 ms.
+    // Strike 0.37 ms after a scan, operate 3.63 ms after it at a scan of 1 ms.
     expect(plainText(lane.stateNote)).toBe("3.63 ms");
     expect(wordsOf(lane)).toMatch(/^operate 3\.63, cathode cut off 3\.73, arc out 3\.7\d ms$/);
     expect(plainText(lane.subWords)).toContain("T/R relay due 11.8 ms");
@@ -156,7 +156,7 @@ describe("the demonstration insect", () => {
   it("measures the operator against the onset", () => {
     const { operator, spine } = viewAt(run, 0.006);
     expect(operator).toMatchObject({ earliestS: 2, latestS: 3, nominalS: 2.5 });
-    // Margin of a person: onset over 2.5 s (design, words).
+    // Margin of a person: onset over 2.5 s.
     expect(operator.margin).toBe((spine.onsetS ?? 0) / 2.5);
   });
 
@@ -239,7 +239,7 @@ describe("a fault without an arc", () => {
     );
     const gain = laneOf(view, "Low gain");
     expect(gain.pickup).toBeNull();
-    // Design section 8: forward gain still about 12.8 dB on an open load.
+    // Independent model, unpublished: forward gain still about 12.8 dB on an open load.
     expect(plainText(gain.why)).toMatch(/forward gain still reads 12\.[78] dB$/);
     expect(plainText(view.summary)).toContain(
       "low gain stays silent, forward gain still reads 12.",
@@ -345,7 +345,7 @@ describe("a forecast", () => {
     expectSound(view);
     const gain = laneOf(view, "Low gain");
     expect(gain.state).toBe("not armed");
-    // Armed over 5 W of drive (design, section 9).
+    // Armed over 5 W of drive (presets).
     expect(plainText(gain.why)).toBe("not armed: drive 0.00 W, arms over 5.00 W");
     expect(laneOf(view, "Overdrive").state).toBe("off");
     expect(laneOf(view, "Overdrive").why).toBe("off in the settings");
@@ -354,7 +354,7 @@ describe("a forecast", () => {
   it("puts low gain in shadow in tune mode", () => {
     const view = raceViewOf({ ...base, forecast: null, mode: "tune" });
     expect(laneOf(view, "Low gain").state).toBe("shadow");
-    // Overdrive picks up at 25 W in tune mode (design, section 5).
+    // Overdrive picks up at 25 W in tune mode (presets).
     expect(plainText(laneOf(view, "Overdrive").setting)).toContain("over 25.0 W");
   });
 });
