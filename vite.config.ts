@@ -15,6 +15,8 @@ export default defineConfig({
     testTimeout: 30_000, // a hang guard for loaded machines, not a measure
     hookTimeout: 30_000,
     restoreMocks: true,
+    pool: "threads",
+    isolate: false, // no module keeps a state from test to test, so each is loaded once a thread and not once a file
     setupFiles: ["tests/support/setup.ts"],
     projects: [
       {
