@@ -15,6 +15,7 @@ import {
   KEY_DOWN_LIMIT_ACTIONS,
   type ProtectionState,
   type ProtectionSystem,
+  releasedActions,
   roleOf,
   type ScanGroup,
 } from "./protectionState";
@@ -81,7 +82,7 @@ export function stepProtection(
   if (monitors !== null) next = { ...next, monitors };
   if (isDue) next = selfResets(system, next, row, atNs, situation, emit);
   if (operated !== null) next = applyTrips(system, next, operated, atNs, emit);
-  return superviseKeyDown(next, atNs, situation, emit);
+  return superviseKeyDown(system, next, atNs, situation, emit);
 }
 
 /** The comparator path: monitor `monitorId` passed its pickup at `atNs`, between scans, with `value` on its tap. */
@@ -117,6 +118,7 @@ export function operated(
 }
 
 function superviseKeyDown(
+  system: ProtectionSystem,
   state: ProtectionState,
   atNs: number,
   situation: Situation,
@@ -124,9 +126,11 @@ function superviseKeyDown(
 ): ProtectionState {
   if (state.keyDownLimited) {
     if (situation.keyDown) return state;
-    const actions = KEY_DOWN_LIMIT_ACTIONS;
+    const next = { ...state, keyDownLimited: false };
+    // a latched trip may still hold the drive
+    const actions = releasedActions(system, state, next);
     emit(protectionEvent("keyDownLimitOver", atNs, KEY_DOWN_LIMIT_ID, "acting", { actions }));
-    return { ...state, keyDownLimited: false };
+    return next;
   }
   if (situation.mode !== "tune" || !situation.keyDown) return state;
   if (atNs - situation.keyDownAtNs < TUNE_KEY_DOWN_LIMIT_S * 1e9) return state;

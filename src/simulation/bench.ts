@@ -194,22 +194,34 @@ export class Bench extends World {
   }
 
   /**
-   * The same run from `from` on with protection inhibited and nobody opening the key. Events before the
-   * fork are not copied. The fork keeps going through the scenario's other commands.
+   * The same run from a fault on with protection inhibited and nobody opening the key: what opens it, standby
+   * and mode are left out from the fault's instant on, a text becomes a key held down, and what an earlier trip
+   * had commanded but not done is void. Events before the fork are not copied.
    */
-  fork(from: Snapshot): Bench {
+  fork({ zero, snapshot: from }: FaultStart): Bench {
     const twin = new Bench(
       this.project,
       this.parts,
       { protection: "inhibited", recorder: "tracks" },
       this,
     );
-    twin.script = this.script.filter((e) => e.atNs < from.timeNs || !isOperatorCommand(e.command));
-    const queue = from.queue.filter(
-      ({ item }) => item.kind !== "command" || !isOperatorCommand(item.command),
-    );
-    twin.restore({ ...from, queue, eventCount: 0, mark: twin.recorder.mark() });
-    twin.scriptAt = Math.min(from.scriptAt, twin.script.length);
+    const kept = (atNs: number, command: Command): readonly ScriptEntry[] => {
+      const left = atNs < zero.atNs ? command : withNobodyAtTheKey(command);
+      return left === null ? [] : [{ atNs, command: left }];
+    };
+    twin.script = this.script.flatMap((e) => kept(e.atNs, e.command));
+    const queue = from.queue.flatMap(({ atNs, item }): readonly Queued<QueuedStep>[] => {
+      if (item.kind === "actuate") return [];
+      if (item.kind !== "command") return [{ atNs, item }];
+      return kept(atNs, item.command).map((e) => ({
+        atNs,
+        item: { kind: "command", command: e.command },
+      }));
+    });
+    const logic = { ...from.logic, tripHeld: false, relayWaitSinceNs: null };
+    twin.restore({ ...from, queue, logic, eventCount: 0, mark: twin.recorder.mark() });
+    twin.scriptAt = from.scriptAt;
+    twin.lookAtNs = zero.atNs + Math.round(this.project.operatorS * 1e9);
     return twin;
   }
 
@@ -299,11 +311,15 @@ export class Bench extends World {
   }
 }
 
-function isOperatorCommand(command: Command): boolean {
-  return (
-    command.do === "key" ||
-    command.do === "standby" ||
-    command.do === "operate" ||
-    command.do === "mode"
-  );
+/** What is left of a command when nobody opens the key any more; null for nothing. */
+function withNobodyAtTheKey(command: Command): Command | null {
+  switch (command.do) {
+    case "key":
+      return "text" in command || command.down ? { do: "key", down: true } : null;
+    case "standby":
+    case "mode":
+      return null;
+    default:
+      return command;
+  }
 }

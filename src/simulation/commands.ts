@@ -53,7 +53,8 @@ export function runCommand(
     case "standby":
       return done(setOperate(project, logic, false, ns));
     case "mode":
-      return done(unchanged({ ...logic, mode: command.mode }));
+      // under key this is a step of the drive
+      return done({ ...unchanged({ ...logic, mode: command.mode }), jumps: logic.keyDown });
     case "placeFault":
       return faultFits(command.fault, command.part)
         ? done(placeFault(logic, command.fault, command.part, command.severity, ns))

@@ -109,8 +109,10 @@ function applyFault(parts: StationParts, f: PlacedFault, live: LiveStation): num
       return f.severity;
     case "lightLoading":
     case "heavyLoading": {
+      const before = dipRatio(parts, live);
       live.loadingRatio *= f.severity;
-      return dipRatio(parts, live) - live.tuningRatio;
+      // the operator has followed the dip; the knob still turns from there
+      return dipRatio(parts, live) - before;
     }
     case "plateSupplyShort":
       live.shortSiemens += 1 / f.severity;

@@ -104,7 +104,8 @@ export function raceOf(input: RaceInput): Race {
   const { zero, untilNs } = input;
   const mine = (e: BenchEvent): boolean => e.atNs >= zero.atNs && e.atNs < untilNs;
   const ours = input.protectedEvents.filter(mine);
-  const twins = input.twinEvents.filter(mine);
+  // the twin has its own end; a second strike in the protected run takes nothing from it
+  const twins = input.twinEvents.filter((e) => e.atNs >= zero.atNs);
   const s = (ns: number): number => (ns - zero.atNs) / 1e9;
 
   const cleared = ours.find((e) => e.kind === "cleared");

@@ -102,7 +102,7 @@ export class Recorder {
     dtS: number,
     before: Float64Array,
     after: Float64Array,
-    step: StepInterpolator,
+    step: StepInterpolator | null,
   ): void {
     const endNs = fromNs + dtS * 1e9;
     let changed: Burst[] | null = null;
@@ -115,7 +115,7 @@ export class Recorder {
         if (at > endNs + 1e-3) break;
         if (at >= fromNs - 1e-3) {
           const part = Math.min(Math.max((at - fromNs) / (dtS * 1e9), 0), 1);
-          this.fill(b, count, part, before, after, step, dtS);
+          this.fill(b, count, part, before, after, step);
         }
         count++;
       }
@@ -133,13 +133,12 @@ export class Recorder {
     part: number,
     before: Float64Array,
     after: Float64Array,
-    step: StepInterpolator,
-    dtS: number,
+    step: StepInterpolator | null,
   ): void {
     const r = this.inside;
-    // settled pieces are a whole sample long and nearly straight; transient steps are read in their states
+    // settled pieces are nearly straight; transient steps are read in their states
     if (part >= 1) r.set(after);
-    else if (dtS < 5e-6) step.readingsAt(part, r);
+    else if (step !== null) step.readingsAt(part, r);
     else {
       for (let i = 0; i < READING_COUNT; i++) {
         r[i] = (before[i] as number) + part * ((after[i] as number) - (before[i] as number));

@@ -33,10 +33,12 @@ export interface Change {
   readonly jumps: boolean;
 }
 
+/** A change that changes nothing more than the logic given. */
 export function unchanged(logic: Logic): Change {
   return { logic, later: [], events: [], jumps: false };
 }
 
+/** Whole nanoseconds of a time in seconds. */
 export function nanoseconds(seconds: number): number {
   return Math.round(seconds * 1e9);
 }
@@ -70,33 +72,38 @@ export function startTransmit(project: Project, logic: Logic, ns: number): Chang
   };
 }
 
+/** The key closes: the T/R sequence begins where the station is in operate. */
 export function keyDown(project: Project, logic: Logic, ns: number): Change {
   if (logic.keyDown) return unchanged(logic);
   const next: Logic = { ...logic, keyDown: true, keyDownAtNs: ns };
   return logic.operate ? startTransmit(project, next, ns) : unchanged(next);
 }
 
+/** The key opens: drive falls at once, relays after the hold time. */
 export function keyUp(project: Project, logic: Logic, ns: number): Change {
   if (!logic.keyDown) return unchanged(logic);
   const edgeNs = nanoseconds(project.station.exciter.keyEdgeS);
   const off = ramped({ ...logic, keyDown: false }, edgeNs, ns, 0);
+  const { phase } = off.sequence;
+  const hold =
+    phase === "transmit" ? edgeNs + nanoseconds(project.station.transmitReceive.holdS) : 0;
+  return opened(off, ns, ns + hold);
+}
+
+/** Drive is off; relays follow at `overNs` where they were closed or closing, and go on opening where they were. */
+function opened(off: Logic, ns: number, overNs: number): Change {
+  const { phase } = off.sequence;
+  if (phase !== "transmit" && phase !== "closing") return unchanged(off);
   const turn = off.sequence.turn + 1;
-  const later: Scheduled[] = [];
-  if (off.sequence.phase === "transmit" || off.sequence.phase === "closing") {
-    const hold =
-      off.sequence.phase === "transmit"
-        ? edgeNs + nanoseconds(project.station.transmitReceive.holdS)
-        : 0;
-    later.push({ atNs: ns + hold, step: { kind: "holdOver", turn } });
-  }
   return {
     logic: { ...off, sequence: { ...off.sequence, turn } },
-    later,
+    later: [{ atNs: overNs, step: { kind: "holdOver", turn } }],
     events: [{ kind: "sequence", atNs: ns, step: "driveOff" }],
     jumps: false,
   };
 }
 
+/** Operate or standby: the station is in the path, or bypassed. */
 export function setOperate(project: Project, logic: Logic, operate: boolean, ns: number): Change {
   if (logic.operate === operate) return unchanged(logic);
   if (operate) {
@@ -104,14 +111,7 @@ export function setOperate(project: Project, logic: Logic, operate: boolean, ns:
     return logic.keyDown ? startTransmit(project, next, ns) : unchanged(next);
   }
   const edgeNs = nanoseconds(project.station.exciter.keyEdgeS);
-  const off = ramped({ ...logic, operate }, edgeNs, ns, 0);
-  const turn = off.sequence.turn + 1;
-  return {
-    logic: { ...off, sequence: { ...off.sequence, turn } },
-    later: [{ atNs: ns + edgeNs, step: { kind: "holdOver", turn } }],
-    events: [{ kind: "sequence", atNs: ns, step: "driveOff" }],
-    jumps: false,
-  };
+  return opened(ramped({ ...logic, operate }, edgeNs, ns, 0), ns, ns + edgeNs);
 }
 
 /** One timed step of sequence or actuators, at its instant. */
@@ -198,35 +198,36 @@ function actuate(project: Project, logic: Logic, step: ActuatorStep, ns: number)
   }
 }
 
-/** What a reset lets go of: actuators close again, and the sequence starts anew where the key is down. */
+/**
+ * Puts back every actuator that no trip needs any more, and starts the sequence anew where the key is down.
+ * `needed` are those still held.
+ */
 export function release(
   project: Project,
   logic: Logic,
-  actions: readonly ActuatorName[],
+  needed: readonly ActuatorName[],
   ns: number,
 ): Change {
   let next = logic;
   const events: BenchEvent[] = [];
-  const released = (actuator: ActuatorName): void => {
-    events.push({ kind: "actuator", atNs: ns, actuator, effect: "released" });
-  };
   let jumps = false;
-  // with the contactor wired alone, every action has opened it
-  if (next.contactorOpen && (actions.includes("contactor") || next.failures.contactorOnly)) {
+  const isFree = (actuator: ActuatorName, moved: boolean): boolean => {
+    if (!moved || needed.includes(actuator)) return false;
+    events.push({ kind: "actuator", atNs: ns, actuator, effect: "released" });
+    return true;
+  };
+  if (isFree("contactor", next.contactorOpen)) {
     next = { ...next, contactorOpen: false };
-    released("contactor");
     jumps = true;
   }
-  if (actions.includes("cathodeCutoff") && next.cathodeCut) {
+  if (isFree("cathodeCutoff", next.cathodeCut)) {
     next = { ...next, cathodeCut: false };
-    released("cathodeCutoff");
     jumps = true;
   }
-  if (actions.includes("driveInhibit") && next.driveInhibited) {
+  if (isFree("driveInhibit", next.driveInhibited)) {
     next = { ...next, driveInhibited: false, envelope: { from: 0, to: 0, startNs: ns } };
-    released("driveInhibit");
   }
-  if (actions.includes("transmitReceive")) next = { ...next, relayWaitSinceNs: null };
+  if (!needed.includes("transmitReceive")) next = { ...next, relayWaitSinceNs: null };
   if (!next.keyDown || !next.operate) return { logic: next, later: [], events, jumps };
   const again = startTransmit(project, next, ns);
   return { ...again, events: [...events, ...again.events], jumps };

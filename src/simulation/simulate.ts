@@ -44,7 +44,7 @@ export function simulate(project: Project): SimulationResult {
 
 /** The unprotected run of one fault, to 10 s after it or to the scenario's next fault. */
 export function runTwin(bench: Bench, start: FaultStart): Bench {
-  const twin = bench.fork(start.snapshot);
+  const twin = bench.fork(start);
   twin.advanceTo(twinEndNs(bench, start));
   return twin;
 }
@@ -66,19 +66,22 @@ export function faultResult(
     b.recorder.tracks.find((t) => t.kind === "fault" && t.atNs === zero.atNs) ?? null;
   const race = raceOf({
     zero,
-    monitors: bench.system.programs.map((p) => p.def),
+    // roles and wiring as they were when the fault came
+    monitors: start.snapshot.system.programs.map((p) => p.def),
     actuators: bench.project.actuators,
-    failures: bench.logic.failures,
+    failures: start.snapshot.logic.failures,
     protectedEvents: bench.events,
     twinEvents: twin.events,
     protectedTrack: trackAt(bench),
     twinTrack: trackAt(twin),
     untilNs,
   });
+  // what melts in a later fault is not this one's
+  const { buffer } = bench.zeros.find((z) => z.zero.atNs > zero.atNs)?.snapshot ?? bench;
   const place = zero.struck === null ? -1 : ARC_PLACES.indexOf(zero.struck);
   return {
     race,
-    moltenKg: place < 0 ? 0 : bench.damage.peakMoltenKg(bench.buffer, place),
+    moltenKg: place < 0 ? 0 : bench.damage.peakMoltenKg(buffer, place),
     moltenUnprotectedKg:
       place < 0 || twin.found === null ? null : (twin.found.moltenKg[place] ?? null),
   };

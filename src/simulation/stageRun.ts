@@ -26,7 +26,14 @@ import { MODE_AT, ROW_AT, STAGE_AT, STEP_AT } from "./worldLayout";
 
 /** Receives each piece of time the stage went through, with the readings at both ends. */
 export interface StageSink {
-  piece(fromNs: number, dtS: number, before: Float64Array, after: Float64Array): void;
+  /** `inside` reads the piece between its ends; null for a settled piece, which is straight. */
+  piece(
+    fromNs: number,
+    dtS: number,
+    before: Float64Array,
+    after: Float64Array,
+    inside: StepInterpolator | null,
+  ): void;
 }
 
 /** Interpolation between two ends of a transient step; valid only inside `StageSink.piece`. */
@@ -153,10 +160,10 @@ export class StageRun implements StepInterpolator {
       solver.open(c, y);
       readStage(c, solver.system, y, sourceFromA + rate * (t + h), row1);
       solver.slope(c, this.slope1);
-      sink.piece(fromNs + t * 1e9, h, row0, row1);
+      sink.piece(fromNs + t * 1e9, h, row0, row1, this);
       t += h;
       row0.set(row1);
-      const out = this.arcOut(c, row1);
+      const out = this.arcOut(c, row1, y);
       if (out >= 0) return this.stop("arcOut", fromNs + Math.ceil(t * 1e9 - 1e-6), toNs, out);
       if (t >= spanS) {
         f.set(row1, ROW_AT);
@@ -214,11 +221,11 @@ export class StageRun implements StepInterpolator {
         return false;
     }
     readStage(c, solver.system, next, sourceToA, row1);
-    if (this.arcOut(c, row1) >= 0) return false;
+    if (this.arcOut(c, row1, next) >= 0) return false;
     for (let i = 0; i < READING_COUNT; i++) row0[i] = f[ROW_AT + i] as number;
     y.set(next);
     f.set(row1, ROW_AT);
-    sink.piece(fromNs, dtS, row0, row1);
+    sink.piece(fromNs, dtS, row0, row1, null);
     return true;
   }
 
@@ -273,7 +280,7 @@ export class StageRun implements StepInterpolator {
       solver.open(c, y);
       readStage(c, solver.system, y, sourceFromA + rate * (t + part), row1);
       solver.slope(c, this.slope1);
-      sink.piece(fromNs + t * 1e9, part, row0, row1);
+      sink.piece(fromNs + t * 1e9, part, row0, row1, this);
       f.set(row1, ROW_AT);
     } else f.set(row0, ROW_AT);
     return this.stop("strike", stopNs, Infinity, place);
@@ -287,12 +294,11 @@ export class StageRun implements StepInterpolator {
   }
 
   /** A burning arc the circuit no longer feeds: under the holding power and falling. */
-  private arcOut(c: StageCircuit, row: Float64Array): number {
+  private arcOut(c: StageCircuit, row: Float64Array, y: Float64Array): number {
     for (let a = 0; a < ARC_COUNT; a++) {
       if (!c.burning[a]) continue;
       if ((row[READING.arcPlaceW + a] as number) >= this.holdingW) continue;
-      const peakV = this.nodePeakV(c, this.y, a);
-      if (peakV < (c.maintainingV[a] as number)) return a;
+      if (this.nodePeakV(c, y, a) < (c.maintainingV[a] as number)) return a;
     }
     return -1;
   }

@@ -16,6 +16,7 @@ import {
   type StationParts,
 } from "../physics/stage/stationCircuit";
 import type { ArcPlace, Command, Project } from "../project/types";
+import { actuatorSteps } from "../protection/actuators/schedule";
 import type { ProtectionEvent } from "../protection/events";
 import { smoothingsOf } from "../protection/interpreter/program";
 import {
@@ -50,7 +51,7 @@ import { hashText, mixText } from "./recordHash";
 import { fillRecordRow } from "./recordRow";
 import { SampleSums } from "./sampleSums";
 import { type Change, nanoseconds, release, type TimedStep, takeStep } from "./sequencer";
-import { type Incident, StageRun, type StageSink } from "./stageRun";
+import { type Incident, StageRun, type StageSink, type StepInterpolator } from "./stageRun";
 import { commandActuators, type Linked, releaseRelay } from "./tripLink";
 import {
   ARC_ENERGY_AT,
@@ -74,6 +75,9 @@ const CLEAR_SHORT_A = 1;
 /** What the bench itself has in store: steps of sequence and actuators, and keying that stands for a text. */
 export type QueuedStep = TimedStep | { readonly kind: "command"; readonly command: Command };
 
+/** In the buffer's clearing instant: since the fault nothing has been on that could be cleared. */
+const NOTHING_TO_CLEAR = -2;
+
 /** What a world is made from besides its project and parts. */
 export interface WorldOptions {
   readonly inhibited: boolean;
@@ -96,12 +100,16 @@ export abstract class World implements StageSink {
   protection: ProtectionState;
   /** Unprotected run only: what somebody would have found at `operatorS`. */
   found: Found | null = null;
+  /** When somebody looks. */
+  protected lookAtNs = Infinity;
   readonly inhibited: boolean;
   readonly sensing: Sensing;
   /** Readings of the sensors at the last sample's end, then their smoothed copies. */
   readonly sensedRow: Float64Array;
 
   protected queue: readonly Queued<QueuedStep>[] = [];
+  /** Scratch of one protection step: something was reset in it. */
+  private letsGo = false;
   protected readonly circuit: StageCircuit = emptyCircuit();
   protected readonly sums = new SampleSums();
   private readonly live: LiveStation;
@@ -200,6 +208,8 @@ export abstract class World implements StageSink {
     );
     this.system = done.system;
     this.protection = done.state;
+    // a reset by hand always looks again at what is still held
+    if (this.letsGo || command.do === "reset") this.letGo(ns);
     return done.refused;
   }
 
@@ -216,7 +226,7 @@ export abstract class World implements StageSink {
 
   private beginFault(zero: FaultZero): void {
     this.logic = { ...this.logic, zero, cleared: false, milestones: [] };
-    this.buffer[CLEAR_AT] = -1;
+    this.buffer[CLEAR_AT] = NOTHING_TO_CLEAR;
     this.faultBegan(zero);
     this.recorder.startBurst(zero.atNs, "fault");
   }
@@ -312,7 +322,13 @@ export abstract class World implements StageSink {
   }
 
   /** One piece of physics: sensors, heat, comparator, clearing and bursts see it here. */
-  piece(fromNs: number, dtS: number, before: Float64Array, after: Float64Array): void {
+  piece(
+    fromNs: number,
+    dtS: number,
+    before: Float64Array,
+    after: Float64Array,
+    inside: StepInterpolator | null,
+  ): void {
     this.sums.add(dtS, before, after, this.buffer, ARC_ENERGY_AT);
     this.sensing.advanceSegment(this.buffer, SENSING_AT, dtS, this.sums.means);
     this.comparator(fromNs, dtS, before, after);
@@ -321,10 +337,10 @@ export abstract class World implements StageSink {
       (after[READING.forwardW] as number) < CLEAR_FORWARD_W &&
       this.circuit.shortSiemens * (after[READING.plateV] as number) < CLEAR_SHORT_A;
     if (!clear) this.buffer[CLEAR_AT] = -1;
-    else if ((this.buffer[CLEAR_AT] as number) < 0) {
+    else if (this.buffer[CLEAR_AT] === -1) {
       this.buffer[CLEAR_AT] = Math.ceil(fromNs + dtS * 1e9 - 1e-6);
     }
-    this.recorder.piece(fromNs, dtS, before, after, this.stage);
+    this.recorder.piece(fromNs, dtS, before, after, inside);
   }
 
   private comparator(fromNs: number, dtS: number, before: Float64Array, after: Float64Array): void {
@@ -369,6 +385,7 @@ export abstract class World implements StageSink {
       this.situation(),
       this.emit,
     );
+    if (this.letsGo) this.letGo(endNs);
     const outputW = buffer[ROW_AT + READING.forwardW] as number;
     const relay = releaseRelay(this.project, this.logic, endNs, outputW);
     if (relay !== null) this.take(relay);
@@ -392,15 +409,15 @@ export abstract class World implements StageSink {
       (part, milestone, edge, atNs) => {
         const key = milestoneKey(part, milestone, edge);
         this.logic = { ...this.logic, milestones: [...this.logic.milestones, key] };
-        this.events.push({ kind: "milestone", atNs, part, milestone, edge });
+        // a metal still molten from before does not begin to melt ahead of the fault
+        const fromNs = Math.max(atNs, this.logic.zero?.atNs ?? 0);
+        this.events.push({ kind: "milestone", atNs: fromNs, part, milestone, edge });
       },
     );
   }
 
   private lookAsOperator(endNs: number): void {
-    const { zero } = this.logic;
-    if (this.found !== null || zero === null) return;
-    if (endNs - zero.atNs < nanoseconds(this.project.operatorS)) return;
+    if (this.found !== null || endNs < this.lookAtNs) return;
     this.found = this.damage.inspect(this.buffer, endNs);
   }
 
@@ -440,16 +457,25 @@ export abstract class World implements StageSink {
     if (event.kind === "trip" || event.kind === "keyDownLimit") {
       this.take(commandActuators(this.project, this.logic, event));
     } else if (event.kind === "operate") this.recorder.startBurst(event.atNs, "event");
-    else if (event.actions.length > 0) this.releaseLater(event);
+    else if (event.actions.length > 0) this.letsGo = true;
   };
 
-  /** A reset is reported before the new protection state is in place: what is released is settled after. */
-  private releaseLater(event: ProtectionEvent): void {
-    const held = heldActions(this.system, this.protection).filter(
-      (a) => !event.actions.includes(a),
+  /**
+   * Once the protection's new state stands: what is still held stays, everything else a trip has moved, or
+   * was about to move, goes back.
+   */
+  private letGo(ns: number): void {
+    this.letsGo = false;
+    if (this.inhibited) return;
+    const held = heldActions(this.system, this.protection);
+    const needed = actuatorSteps(held, this.project.actuators, this.logic.failures).map(
+      (step) => step.actuator,
     );
-    this.logic = { ...this.logic, tripHeld: held.length > 0 };
-    this.apply(release(this.project, this.logic, event.actions, event.atNs));
+    this.queue = this.queue.filter(
+      ({ item }) => item.kind !== "actuate" || needed.includes(item.step.actuator),
+    );
+    const logic = { ...this.logic, tripHeld: held.length > 0 };
+    this.apply(release(this.project, logic, needed, ns));
   }
 }
 

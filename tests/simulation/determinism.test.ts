@@ -262,7 +262,7 @@ describe("the unprotected twin", () => {
       if (start === undefined) throw new Error("no fault");
       const acted = b.events.find((e) => e.kind === "actuator" && e.effect === "acted");
       if (acted === undefined) throw new Error("nothing acted");
-      const twin = b.fork(start.snapshot);
+      const twin = b.fork(start);
       const row = new Float64Array(CHANNEL_COUNT);
       let compared = 0;
       while (twin.timeNs + 50_000 < acted.atNs) {

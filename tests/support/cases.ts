@@ -211,7 +211,7 @@ function runCase(c: TableCase): CaseFigures {
   bench.advanceTo(Math.round((FAULT_S + c.runS) * 1e9));
   const start = bench.zeros[0];
   if (start === undefined) throw new Error(`no fault in ${c.id}`);
-  const twin = bench.fork(start.snapshot);
+  const twin = bench.fork(start);
   twin.advanceTo(start.zero.atNs + Math.round(c.followS * 1e9));
   const { race, moltenKg, moltenUnprotectedKg } = faultResult(bench, start, Infinity, twin);
   const struck = race.damage.find((d) => d.struck);

@@ -27,7 +27,7 @@ export class UnprotectedRun {
     bench: Bench,
     readonly start: FaultStart,
   ) {
-    this.twin = bench.fork(start.snapshot);
+    this.twin = bench.fork(start);
     this.endNs = twinEndNs(bench, start);
     const { struck } = start.zero;
     this.place = struck === null ? -1 : ARC_PLACES.indexOf(struck);
