@@ -312,7 +312,7 @@ export const DEFAULT_MONITORS: readonly MonitorDef[] = [
 /** What stands behind each monitor's numbers; by monitor id. */
 export const MONITOR_STANDING: Readonly<Record<string, string>> = {
   lowGain:
-    "2 dB under expected and 2 ms: estimate, from speech and arc runs of one synthetic talker; an absolute floor of 12 dB is common practice, no source.",
+    "2 dB under expected and 2 ms: estimate, to be confirmed by trials on speech; an absolute floor of 12 dB is common practice, no source.",
   gridTimed: "Grid rating 150 mA of the generic pair; 50 ms is an estimate.",
   gridFast: "A little over twice the rating; 15 ms is an estimate.",
   overdrive: "Full drive 62 W; 1.6 and 2.9 times that are estimates. 25 W in tune mode: estimate.",

@@ -53,7 +53,6 @@ export type BenchEvent =
       readonly milestone: Milestone;
       readonly edge: EdgeVariant;
     }
-  | { readonly kind: "notice"; readonly atNs: number; readonly text: string }
   | ({ readonly kind: "protection" } & { readonly atNs: number; readonly event: ProtectionEvent });
 
 /** What of an event enters the hash: kind, instant and what is specific to it. */

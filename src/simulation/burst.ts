@@ -24,7 +24,7 @@ function grid(): readonly number[] {
 
 export interface Burst {
   readonly atNs: number;
-  /** What it belongs to: a fault's time zero is followed to 10 s, everything else to the hand-over. */
+  /** What it belongs to: a fault's time zero is followed to 10 s, everything else to the next event. */
   readonly kind: "fault" | "event";
   readonly data: Float64Array;
   /** The recorded row of the sample before, in the order of CHANNEL_NAMES. */

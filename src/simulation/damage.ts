@@ -91,12 +91,6 @@ export class Damage {
     f.fill(0, CLOCKS_AT, CLOCKS_AT + CLOCK_PARTS.length);
   }
 
-  /** A new edge at a place: the plate is dressed before the next demonstration. */
-  renew(f: Float64Array, place: number): void {
-    for (let v = 0; v < EDGE_VARIANTS.length; v++)
-      initPlateEdge(this.edge(place, v), f, edgeAt(place, v));
-  }
-
   private edge(place: number, variant: number): PlateEdge {
     return (this.edges[place] as readonly PlateEdge[])[variant] as PlateEdge;
   }

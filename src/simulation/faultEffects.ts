@@ -24,6 +24,8 @@ import { type Logic, type PlacedFault, rampAt } from "./logic";
 
 /** Drive in tune mode goes no higher than this; common practice, no source. */
 export const TUNE_DRIVE_W = 20;
+/** A tuning capacitor fully open keeps about this much of its design value; estimate. */
+const LEAST_TUNING = 0.05;
 /** A forced arc strikes as soon as there is a little more than it needs to burn. */
 const FORCED_STRIKE = 1.05;
 
@@ -92,7 +94,7 @@ export function applyLogic(
   }
   let detune = 0;
   for (const f of logic.faults) detune += applyFault(parts, f, live);
-  live.tuningRatio = Math.max(live.tuningRatio + detune, 0.05);
+  live.tuningRatio = Math.max(live.tuningRatio + detune, LEAST_TUNING);
 }
 
 /** One fault on the live station; answers how much of the tuning it takes away or adds. */

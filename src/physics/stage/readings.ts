@@ -9,6 +9,7 @@
  *   plate dissipation = Eb Ip0 + sum Re(V1 Ip*)/2 - (Ek Ip0 + sum Re(Vk Ip*)/2)
  *   grid dissipation  = -(Ek Ig0 + sum Re(Vk Ig*)/2)
  */
+import { arcPeakCurrentA, arcPowerW } from "../arc/cassie";
 import { HARMONICS, lowestOnCycleV } from "../tube/triode";
 import type { StageCircuit } from "./circuit";
 import { ARC_COUNT, ARC_NODE, AT_BEYOND, EB, EK, ILA, STRIDE, V1, V2, VC, VK } from "./layout";
@@ -116,8 +117,8 @@ export function readStage(
         const i = y[h * STRIDE + node + 1] as number;
         square += r * r + i * i;
       }
-      watts = 0.5 * ga * square;
-      peakA = ga * Math.sqrt(square);
+      watts = arcPowerW(ga, square);
+      peakA = arcPeakCurrentA(ga, square);
     }
     row[READING.arcPlaceW + a] = watts;
     row[READING.arcPlacePeakA + a] = peakA;

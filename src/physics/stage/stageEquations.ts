@@ -14,6 +14,7 @@
  * Energy storage at harmonics above the second, skin effect and mutual inductance inside the coil are
  * left out. Derivation: by hand from Kirchhoff's laws; checked against a full-waveform circuit simulator.
  */
+import { logConductanceRatePerS } from "../arc/cassie";
 import { HARMONICS, type TriodeAverages } from "../tube/triode";
 import type { StageCircuit } from "./circuit";
 import {
@@ -153,8 +154,11 @@ function arcDrive(c: StageCircuit, y: Float64Array, a: number): number {
     const i = y[h * STRIDE + node + 1] as number;
     square += r * r + i * i;
   }
-  const v = c.maintainingV[a] as number;
-  return (square / (v * v) - 1) / (c.arcTimeConstantS[a] as number);
+  return logConductanceRatePerS(
+    square,
+    c.maintainingV[a] as number,
+    c.arcTimeConstantS[a] as number,
+  );
 }
 
 /** M of each row, the storage element behind it; 1 for ln g, 0 for the tap node. */

@@ -169,7 +169,6 @@ export class Ahead {
   }
 }
 
-/** No fault is under way. */
 /** A forecast made while relays close or drive rises would speak of neither before nor after. */
 function isCalm({ logic, timeNs }: Bench): boolean {
   const { phase } = logic.sequence;
@@ -177,6 +176,7 @@ function isCalm({ logic, timeNs }: Bench): boolean {
   return phase === "receive" || timeNs - logic.envelope.startNs >= CALM_AFTER_NS;
 }
 
+/** No fault is under way. */
 function quiet(bench: Bench): boolean {
   return bench.logic.zero === null || bench.logic.cleared;
 }

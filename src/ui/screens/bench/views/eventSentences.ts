@@ -76,8 +76,6 @@ export function benchSentence(e: BenchEvent, context: SentenceContext): Sentence
       return plain("change", "Fault cleared");
     case "milestone":
       return milestoneSentence(e);
-    case "notice":
-      return plain("change", e.text);
     case "protection":
       return protectionSentence(e.event, context);
   }
