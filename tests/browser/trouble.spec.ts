@@ -3,6 +3,9 @@ import { test as bareTest } from "@playwright/test";
 import { BenchPage } from "./benchPage";
 import { expect, test } from "./pageTest";
 
+bareTest.use({ viewport: { width: 1024, height: 768 } });
+test.use({ viewport: { width: 1024, height: 768 } });
+
 // the browser itself reports the refused script on the console, so this test does not listen there
 bareTest("a page that cannot start its worker says so in words", async ({ page }) => {
   await page.route("**/benchWorker*.js", (route) => route.abort());

@@ -206,12 +206,17 @@ export function benchOf(project: Project): Bench {
   return created.bench;
 }
 
+/** The run left alone of a case that differs in its actuators alone: nothing of these acts in it, so one run serves. */
+function leftAloneAs(id: CaseId): Bench | undefined {
+  return id === "inhibitFails" || id === "contactorAlone" ? caseFigures("insect").twin : undefined;
+}
+
 function runCase(c: TableCase): CaseFigures {
   const bench = benchOf(c.project);
   bench.advanceTo(Math.round((FAULT_S + c.runS) * 1e9));
   const start = bench.zeros[0];
   if (start === undefined) throw new Error(`no fault in ${c.id}`);
-  const twin = bench.fork(start);
+  const twin = leftAloneAs(c.id) ?? bench.fork(start);
   twin.advanceTo(start.zero.atNs + Math.round(c.followS * 1e9));
   const { race, moltenKg, moltenUnprotectedKg } = faultResult(bench, start, Infinity, twin);
   const struck = race.damage.find((d) => d.struck);
