@@ -12,8 +12,8 @@ export default defineConfig({
   build: { manifest: true, target: "es2022", chunkSizeWarningLimit: 700 },
   test: {
     allowOnly: false,
-    testTimeout: 30_000, // a hang guard for loaded machines, not a measure
-    hookTimeout: 30_000,
+    testTimeout: 120_000, // a hang guard for loaded machines, not a measure
+    hookTimeout: 120_000,
     restoreMocks: true,
     pool: "threads",
     isolate: false, // no module keeps a state from test to test, so each is loaded once a thread and not once a file

@@ -87,6 +87,8 @@ export interface RaceInput {
   readonly twinEvents: readonly BenchEvent[];
   readonly twinTrack: Burst | null;
   readonly protectedTrack: Burst | null;
+  /** What an arc that still burns at the end of the protected run has taken so far. */
+  readonly burningJ: number;
   /** Instant of the next fault in the protected run; what comes after is not this race's. */
   readonly untilNs: number;
 }
@@ -182,7 +184,10 @@ export function raceOf(input: RaceInput): Race {
     margin: over(struck?.onsetUnprotectedS),
     marginEarly: over(struck?.onsetUnprotectedEarlyS),
     marginHalfMilligram: over(struck?.halfMilligramS),
-    arcEnergyJ: ours.reduce((sum, e) => (e.kind === "arcOut" ? sum + e.energyJ : sum), 0),
+    arcEnergyJ: ours.reduce(
+      (sum, e) => (e.kind === "arcOut" ? sum + e.energyJ : sum),
+      input.burningJ,
+    ),
   };
 }
 

@@ -66,6 +66,7 @@ export function faultResult(
     b.recorder.tracks.find((t) => t.kind === "fault" && t.atNs === zero.atNs) ?? null;
   const race = raceOf({
     zero,
+    burningJ: untilNs < Infinity ? 0 : bench.burningJ,
     // roles and wiring as they were when the fault came
     monitors: start.snapshot.system.programs.map((p) => p.def),
     actuators: bench.project.actuators,

@@ -174,6 +174,15 @@ export abstract class World implements StageSink {
     return hashText(this.buffer, HASH_AT);
   }
 
+  /** Energy that arcs still burning have taken so far, joules. */
+  get burningJ(): number {
+    let joules = 0;
+    for (let a = 0; a < ARC_COUNT; a++) {
+      if (this.circuit.burning[a]) joules += this.buffer[ARC_ENERGY_AT + a] as number;
+    }
+    return joules;
+  }
+
   /** A fault had its time zero in the sample under way. */
   protected abstract faultBegan(zero: FaultZero): void;
 

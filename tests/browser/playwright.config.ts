@@ -10,14 +10,14 @@ export default defineConfig({
   globalSetup: "./servePage.ts",
   forbidOnly: true,
   fullyParallel: true,
-  workers: 2,
+  workers: 1, // a page and its simulation need both cores to keep time
   retries: 0,
   // hang guards for loaded machines, not measures
-  timeout: 60_000,
-  expect: { timeout: 20_000 },
+  timeout: 150_000,
+  expect: { timeout: 40_000 },
   use: {
     baseURL: process.env.QUIETARC_PAGE_URL ?? "",
-    actionTimeout: 20_000,
+    actionTimeout: 40_000,
     viewport: { width: 1440, height: 900 },
     locale: "en-GB",
     timezoneId: "UTC",

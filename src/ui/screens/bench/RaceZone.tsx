@@ -1,6 +1,8 @@
 /** The race: live once something has struck, the forecast of the chosen fault before that. */
 import { useCallback, useEffect, useRef } from "react";
 import { usualSeverity } from "../../../project/faults";
+import type { MonitorDef } from "../../../project/types";
+import type { RaceReport } from "../../../shells/bench/protocol";
 import type { ExpectedGain } from "../../../simulation/expectedGain";
 import { raceAt } from "../../../state/playbackState";
 import { pagePalette } from "../../instruments/drawing/pagePalette";
@@ -35,7 +37,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
       : raceViewOf({
           report: raceAt(races, playNs),
           forecast,
-          monitors: settings,
+          monitors: asAtTheFault(settings, raceAt(races, playNs)),
           mode: world.mode,
           failures: world.failures,
           playNs,
@@ -65,4 +67,16 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
       />
     </div>
   );
+}
+
+/** A finished race keeps the roles its monitors had when the fault came, whatever is set now. */
+function asAtTheFault(
+  settings: readonly MonitorDef[],
+  report: RaceReport | null,
+): readonly MonitorDef[] {
+  if (report === null) return settings;
+  return settings.map((def) => {
+    const lane = report.race.monitors.find((m) => m.id === def.id);
+    return lane === undefined || lane.role === def.role ? def : { ...def, role: lane.role };
+  });
 }
