@@ -84,7 +84,7 @@ test("a new run from the instant of a command keeps that command", async ({ page
   await page.getByRole("button", { name: "New run from here" }).click();
   await expect(back).toHaveCount(0);
   await expect(bench.events.filter({ hasText: "Trip:" })).toHaveCount(0);
-  await expect(placed).toHaveCount(1);
   await bench.time.getByRole("button", { name: "Run" }).click();
   await expect(bench.header.getByText("Trip", { exact: true })).toBeVisible();
+  await expect(placed).toHaveCount(1);
 });
