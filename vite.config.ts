@@ -16,6 +16,7 @@ export default defineConfig({
     hookTimeout: 120_000,
     restoreMocks: true,
     pool: "threads",
+    maxWorkers: "100%", // as many as cores: nothing else works beside it but the static checks
     isolate: false, // no module keeps a state from test to test, so each is loaded once a thread and not once a file
     setupFiles: ["tests/support/setup.ts"],
     projects: [

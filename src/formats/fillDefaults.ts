@@ -13,7 +13,7 @@ import {
   defaultProject,
 } from "../project/defaults";
 import { FAULTS, usualSeverity } from "../project/faults";
-import type { FaultName, PartName } from "../project/types";
+import type { FaultName, PartName } from "../project/scenario";
 import { LONGEST_S } from "./problem";
 
 type Plain = { [name: string]: unknown };

@@ -1,7 +1,9 @@
 /** Checks of what no shape can tell: names that must exist, values that must fit together, loads that must be passive. */
 import { FAULTS, faultFits } from "../project/faults";
 import { keyText } from "../project/morse";
-import type { ControlName, MonitorDef, Project, ScenarioEntry } from "../project/types";
+import type { MonitorDef } from "../project/protection";
+import type { ControlName, ScenarioEntry } from "../project/scenario";
+import type { Project } from "../project/types";
 import { outOfRange } from "./explain";
 import { checkStation } from "./meaningStation";
 import { nearestName } from "./nearest";

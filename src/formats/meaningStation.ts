@@ -1,5 +1,5 @@
 /** Checks of the station that no shape can tell: passive loads, bands that hold the frequency, parts of a whole. */
-import type { Station } from "../project/types";
+import type { Station } from "../project/station";
 import { outOfRange } from "./explain";
 import { type Finding, finding } from "./problem";
 

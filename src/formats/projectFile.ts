@@ -5,7 +5,9 @@
  * in any order; they are sorted by time, entries at one instant keep their order. Event times and scan times
  * are rounded to whole nanoseconds here, once.
  */
-import type { MonitorDef, Project, ScenarioEntry } from "../project/types";
+import type { MonitorDef } from "../project/protection";
+import type { ScenarioEntry } from "../project/scenario";
+import type { Project } from "../project/types";
 import { explainIssues } from "./explain";
 import { fillDefaults, isPlain } from "./fillDefaults";
 import { lineColumn, spanOf } from "./jsonPlaces";

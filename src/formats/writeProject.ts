@@ -6,7 +6,7 @@
  */
 import type { Project } from "../project/types";
 
-/** The names of `project/types.ts` in reading order; one order serves all records. */
+/** The names of the types in `project` in reading order; one order serves all records. */
 export const KEY_ORDER: readonly string[] = (
   "format schemaVersion title seed sampleNs endS operatorS " +
   // what names or chooses comes first in its record

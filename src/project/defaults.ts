@@ -7,6 +7,7 @@
  * leaves a visible bead, one interrupted within milliseconds next to none). All SI.
  */
 import { DEFAULT_ACTUATORS, DEFAULT_MONITORS, DEFAULT_SENSORS } from "./presets";
+import type { ScenarioEntry } from "./scenario";
 import type {
   AirCapacitor,
   BandTank,
@@ -15,16 +16,15 @@ import type {
   Exciter,
   InputCircuit,
   Load,
-  Project,
   Ratings,
-  ScenarioEntry,
   Site,
   Station,
   Supply,
   Tank,
   TransmitReceive,
   Triode,
-} from "./types";
+} from "./station";
+import type { Project } from "./types";
 
 /** 62 W of available drive gives 1453 W out: under the 1.5 kW PEP of 47 CFR 97.313. */
 export const DEFAULT_EXCITER: Exciter = { sourceOhm: 50, availableW: 62, keyEdgeS: 5e-3 };

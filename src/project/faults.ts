@@ -5,7 +5,7 @@
  * usual value. Ranges are what the model can stand, defaults are what the demonstrations use. "Never by
  * hand" marks what must not be tried on real equipment even by somebody who knows it well.
  */
-import type { FaultName, PartName } from "./types";
+import type { FaultName, PartName } from "./scenario";
 
 export interface SeverityScale {
   /** What the number says, in a few words that complete "severity is ...". */

@@ -14,7 +14,7 @@ import type {
   ResetRule,
   SensorDef,
   Sensors,
-} from "./types";
+} from "./protection";
 
 const ALWAYS: Arming = {
   kind: "always",

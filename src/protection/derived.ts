@@ -13,7 +13,7 @@
  * Floors and the cap are ours [E].
  */
 import { log10 } from "../math/elementary";
-import type { QuantityName, SensorName } from "../project/types";
+import type { QuantityName, SensorName } from "../project/protection";
 
 /** Under this drive there is no gain to speak of. */
 export const GAIN_DRIVE_FLOOR_W = 0.5;

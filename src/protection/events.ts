@@ -1,5 +1,5 @@
 /** What protection reports: one plain value for each thing that happened, in the order it happened. */
-import type { ActuatorName, MonitorRole, QuantityName } from "../project/types";
+import type { ActuatorName, MonitorRole, QuantityName } from "../project/protection";
 
 export type ProtectionEventKind =
   | "notArmed"

@@ -4,7 +4,7 @@
  * By hand: until a person resets. Self: tries again after a time, so many times inside a window; the operation after
  * the last try is a lockout. Lockout: a person at once. A repeat inside its time is a lockout whatever the rule.
  */
-import type { ActuatorName, ResetRule } from "../project/types";
+import type { ActuatorName, ResetRule } from "../project/protection";
 
 export interface Latch {
   readonly kind: "free" | "trip" | "lockout";

@@ -2,7 +2,8 @@
  * Changing a monitor while it runs. A new pickup, delay, time multiplier or time constant keeps a running count; a new
  * kind of timing, curve or role clears it. A new pickup takes its drop-off along.
  */
-import type { Criterion, MonitorChange, MonitorDef, Timing } from "../project/types";
+import type { Criterion, MonitorDef, Timing } from "../project/protection";
+import type { MonitorChange } from "../project/scenario";
 import { type Emit, protectionEvent } from "./events";
 import { CRITERION_AT_REST, type MonitorState } from "./interpreter/monitorState";
 import { compileMonitor, type MonitorProgram, movedDropOff } from "./interpreter/program";

@@ -2,7 +2,7 @@
  * The compiled monitors and the state that runs on them. All state is a plain immutable value: a snapshot is a
  * reference. The compiled system belongs to it, since a live edit makes a new one.
  */
-import type { ActuatorName, MonitorDef, MonitorRole } from "../project/types";
+import type { ActuatorName, MonitorDef, MonitorRole } from "../project/protection";
 import type { MonitorState } from "./interpreter/monitorState";
 import { type CompileContext, compileMonitor, type MonitorProgram } from "./interpreter/program";
 import { startMonitor } from "./interpreter/stepMonitor";

@@ -1,5 +1,5 @@
 /** Words and units of everything a monitor may watch, for events and reasons. */
-import type { QuantityName, Side } from "../project/types";
+import type { QuantityName, Side } from "../project/protection";
 import { formatDb, formatNumber, formatPercent, formatQuantity, NO_VALUE } from "../units/format";
 
 interface Wording {

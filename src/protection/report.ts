@@ -1,5 +1,5 @@
 /** Turns the difference between two states of one monitor into events. */
-import type { MonitorRole } from "../project/types";
+import type { MonitorRole } from "../project/protection";
 import { formatTime } from "../units/format";
 import { type Emit, protectionEvent } from "./events";
 import type { CriterionState, MonitorState } from "./interpreter/monitorState";

@@ -1,5 +1,5 @@
 /** The one word that stands beside a monitor's mark. */
-import type { MonitorDef } from "../project/types";
+import type { MonitorDef } from "../project/protection";
 import type { MonitorState } from "./interpreter/monitorState";
 import type { Latch } from "./latch";
 import { roleOf } from "./protectionState";

@@ -4,7 +4,7 @@
  * A trip is an acting monitor's operation together with its actions. Inhibited, everything is evaluated and logged, and
  * nothing acts.
  */
-import type { MonitorRole } from "../project/types";
+import type { MonitorRole } from "../project/protection";
 import { watchComparator } from "./comparatorWatch";
 import { type Emit, KEY_DOWN_LIMIT_ID, protectionEvent } from "./events";
 import { type MonitorState, type Operate, persists } from "./interpreter/monitorState";

@@ -7,7 +7,8 @@
  * and made again with the command in it. No pacing, no clock.
  */
 import { resolveStation, type StationParts } from "../physics/stage/stationCircuit";
-import type { Command, Project } from "../project/types";
+import type { Command } from "../project/scenario";
+import type { Project } from "../project/types";
 import type { ProtectionState, ProtectionSystem } from "../protection/protectionState";
 import type { Damage } from "./damage";
 import type { Queued } from "./eventQueue";

@@ -1,5 +1,7 @@
 /** What the bench logs, in the order it happened. One union for screen, command line and tests. */
-import type { ArcPlace, Command, FaultName, PartName } from "../project/types";
+
+import type { Command, FaultName, PartName } from "../project/scenario";
+import type { ArcPlace } from "../project/station";
 import type { ProtectionEvent } from "../protection/events";
 import type { EdgeVariant } from "./worldLayout";
 

@@ -1,7 +1,8 @@
 /** What each command of a person or a scenario does to the logic, and why it may be refused. */
 import { FAULTS, faultFits } from "../project/faults";
 import { keyText } from "../project/morse";
-import type { Command, FaultName, PartName, Project } from "../project/types";
+import type { Command, FaultName, PartName } from "../project/scenario";
+import type { Project } from "../project/types";
 import type { BenchEvent } from "./benchEvent";
 import { placeOf } from "./faultEffects";
 import { type Logic, rampAt } from "./logic";

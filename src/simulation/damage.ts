@@ -26,7 +26,7 @@ import {
   peakMoltenKg,
 } from "../physics/heat/plateEdge";
 import { ARC_COUNT, ARC_PLACES } from "../physics/stage/layout";
-import type { ArcPlace, MetalName, Station } from "../project/types";
+import type { ArcPlace, MetalName, Station } from "../project/station";
 import type { DamagePart, Milestone } from "./benchEvent";
 import { cleanGapM } from "./faultEffects";
 import { milestoneKey } from "./logic";

@@ -19,7 +19,9 @@ import {
   type StationParts,
 } from "../physics/stage/stationCircuit";
 import { admittanceFromGamma, gammaFromSwr, swrFromGamma } from "../physics/tank/reflection";
-import type { ArcPlace, PartName, Project, Station } from "../project/types";
+import type { PartName } from "../project/scenario";
+import type { ArcPlace, Station } from "../project/station";
+import type { Project } from "../project/types";
 import { type Logic, type PlacedFault, rampAt } from "./logic";
 
 /** Drive in tune mode goes no higher than this; common practice, no source. */

@@ -3,7 +3,10 @@
  * sequence, faults in place, the race under way. A plain immutable value, replaced on change, so that a
  * snapshot is a reference.
  */
-import type { ArcPlace, ControlName, FaultName, PartName, Project } from "../project/types";
+
+import type { ControlName, FaultName, PartName } from "../project/scenario";
+import type { ArcPlace } from "../project/station";
+import type { Project } from "../project/types";
 import type { ActuatorFailures } from "../protection/actuators/schedule";
 import { NO_FAILURES } from "../protection/actuators/schedule";
 import type { DamagePart, Milestone } from "./benchEvent";

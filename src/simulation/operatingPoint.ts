@@ -14,7 +14,7 @@ import {
   liveAtRest,
   resolveStation,
 } from "../physics/stage/stationCircuit";
-import type { Station } from "../project/types";
+import type { Station } from "../project/station";
 
 export interface OperatingPoint {
   readonly plateCurrentA: number;

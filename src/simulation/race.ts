@@ -7,7 +7,8 @@
  * the first one cleared. Seconds from time zero throughout; null for what does not happen.
  */
 import { log10 } from "../math/elementary";
-import type { Actuators, ArcPlace, MonitorDef, MonitorRole, QuantityName } from "../project/types";
+import type { Actuators, MonitorDef, MonitorRole, QuantityName } from "../project/protection";
+import type { ArcPlace } from "../project/station";
 import { type ActuatorFailures, actuatorSteps } from "../protection/actuators/schedule";
 import { vswr } from "../protection/derived";
 import type { BenchEvent, DamagePart, Milestone } from "./benchEvent";

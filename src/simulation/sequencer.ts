@@ -6,7 +6,8 @@
  * bias before contacts. A trip opens in the actuators' own order; what it released is closed again by the
  * same sequence after a reset.
  */
-import type { ActuatorName, Project } from "../project/types";
+import type { ActuatorName } from "../project/protection";
+import type { Project } from "../project/types";
 import type { ActuatorStep } from "../protection/actuators/schedule";
 import type { BenchEvent } from "./benchEvent";
 import { envelopeAt } from "./faultEffects";

@@ -15,7 +15,9 @@ import {
   liveAtRest,
   type StationParts,
 } from "../physics/stage/stationCircuit";
-import type { ArcPlace, Command, Project } from "../project/types";
+import type { Command } from "../project/scenario";
+import type { ArcPlace } from "../project/station";
+import type { Project } from "../project/types";
 import { actuatorSteps } from "../protection/actuators/schedule";
 import type { ProtectionEvent } from "../protection/events";
 import { smoothingsOf } from "../protection/interpreter/program";

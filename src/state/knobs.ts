@@ -2,7 +2,7 @@
  * Knobs under a hand: a drag sends its latest value at most every 50 ms and its last one always. One drag is
  * one gesture, labelled with the knob and its two values.
  */
-import type { ControlName } from "../project/types";
+import type { ControlName } from "../project/scenario";
 
 export const SEND_EVERY_MS = 50;
 

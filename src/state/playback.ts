@@ -7,7 +7,8 @@
  * and drawn from `onFrame`; the store changes once a frame, by its sequence number.
  */
 import { createStore, type StoreApi } from "zustand/vanilla";
-import type { Command, ControlName, Project } from "../project/types";
+import type { Command, ControlName } from "../project/scenario";
+import type { Project } from "../project/types";
 import type { FaultChoice } from "../shells/bench/forecast";
 import { CONTROL_NAMES, FRAME } from "../shells/bench/frameLayout";
 import type { BenchPort, FromEngine, KeepOfPlan } from "../shells/bench/protocol";

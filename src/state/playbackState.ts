@@ -1,5 +1,8 @@
 /** What the bench screen shows besides the numbers of a frame. */
-import type { Command, MonitorDef, Project } from "../project/types";
+
+import type { MonitorDef } from "../project/protection";
+import type { Command } from "../project/scenario";
+import type { Project } from "../project/types";
 import type {
   BranchView,
   ForecastReport,

@@ -55,6 +55,7 @@ test("looking back: the offset stands there, a change is refused with the way ou
   await bench.events.filter({ hasText: "Low gain pickup" }).getByRole("button").click();
   await expect(offset).toBeVisible();
   await expect(bench.header.getByText("Pickup", { exact: true })).toBeVisible();
+  await expect(bench.events.filter({ hasText: "Trip:" })).toHaveCount(0); // the list has followed the picture
   const before = await bench.events.count();
   await bench.segment("Key", "Key up").click();
   const refused = page.getByText(/You are looking at the past/);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { MonitorChange } from "../../src/project/types";
+import type { MonitorChange } from "../../src/project/scenario";
 import { configureMonitor } from "../../src/protection/liveEdit";
 import { criterion, monitor } from "./monitorSamples";
 import { Rig } from "./rig";

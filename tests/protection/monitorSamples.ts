@@ -1,5 +1,5 @@
 /** Monitor definitions made for tests, small and with numbers that are all different. */
-import type { Arming, Criterion, MonitorDef, ResetRule } from "../../src/project/types";
+import type { Arming, Criterion, MonitorDef, ResetRule } from "../../src/project/protection";
 
 export const ALWAYS: Arming = {
   kind: "always",

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { DEFAULT_MONITORS } from "../../src/project/presets";
-import type { Timing } from "../../src/project/types";
+import type { Timing } from "../../src/project/protection";
 import { SENSOR_NAMES } from "../../src/protection/sensing/sensing";
 import type { Situation } from "../../src/protection/situation";
 import { fixedRuns } from "../support/properties";

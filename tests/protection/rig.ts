@@ -1,5 +1,5 @@
 /** A small stand for monitors: readings are set directly, no physics, no sensor lag. */
-import type { ActuatorName, MonitorDef, SensorName } from "../../src/project/types";
+import type { ActuatorName, MonitorDef, SensorName } from "../../src/project/protection";
 import type { ProtectionEvent } from "../../src/protection/events";
 import { smoothingsOf } from "../../src/protection/interpreter/program";
 import {

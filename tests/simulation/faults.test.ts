@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
 import { FAULT_NAMES, FAULTS, usualSeverity } from "../../src/project/faults";
-import type { Command, FaultName, PartName, ScenarioEntry } from "../../src/project/types";
+import type { Command, FaultName, PartName, ScenarioEntry } from "../../src/project/scenario";
 import type { Bench } from "../../src/simulation/bench";
 import { actuatorLog, operated, protectionLog, reading } from "../support/benchLog";
 import { benchOf, faultScenario } from "../support/cases";

@@ -1,7 +1,8 @@
 /** What resets let go of, and what must not follow them; the unprotected run of faults that come before the key. */
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
-import type { Project, ScenarioEntry } from "../../src/project/types";
+import type { ScenarioEntry } from "../../src/project/scenario";
+import type { Project } from "../../src/project/types";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import { CH } from "../../src/simulation/channels";
 import { faultResult } from "../../src/simulation/simulate";

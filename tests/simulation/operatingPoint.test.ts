@@ -5,7 +5,7 @@
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { DEFAULT_STATION } from "../../src/project/defaults";
-import type { Load, Station } from "../../src/project/types";
+import type { Load, Station } from "../../src/project/station";
 import {
   type OperatingPoint,
   operatingPoint,

@@ -5,7 +5,9 @@
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
 import { DEFAULT_MONITORS, DEFAULT_SENSORS } from "../../src/project/presets";
-import type { MonitorDef, Project, ScenarioEntry } from "../../src/project/types";
+import type { MonitorDef } from "../../src/project/protection";
+import type { ScenarioEntry } from "../../src/project/scenario";
+import type { Project } from "../../src/project/types";
 import { smoothingsOf } from "../../src/protection/interpreter/program";
 import { compileProtection, startProtection } from "../../src/protection/protectionState";
 import { createSensing } from "../../src/protection/sensing/sensing";

@@ -6,7 +6,8 @@
 import { describe, expect, it } from "vitest";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
 import { DEFAULT_ACTUATORS, DEFAULT_MONITORS } from "../../src/project/presets";
-import type { Load, Project, Station, SteadyArc } from "../../src/project/types";
+import type { Load, Station, SteadyArc } from "../../src/project/station";
+import type { Project } from "../../src/project/types";
 import { BURST_GRID_NS } from "../../src/simulation/burst";
 import { CH, CHANNEL_COUNT } from "../../src/simulation/channels";
 import { operatingPoint } from "../../src/simulation/operatingPoint";

@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
-import type { Project, ScenarioEntry } from "../../src/project/types";
+import type { ScenarioEntry } from "../../src/project/scenario";
+import type { Project } from "../../src/project/types";
 import { CONTROL_NAMES, FRAME } from "../../src/shells/bench/frameLayout";
 import { createInProcessPort, createWorkerPort } from "../../src/shells/bench/ports";
 import type { FromEngine, ToEngine } from "../../src/shells/bench/protocol";

@@ -7,14 +7,14 @@ import type {
   Condition,
   Criterion,
   MonitorDef,
-  Project,
   QuantityName,
-  ScenarioEntry,
   SensorDef,
   Sensors,
-  Station,
   Timing,
-} from "../../src/project/types";
+} from "../../src/project/protection";
+import type { ScenarioEntry } from "../../src/project/scenario";
+import type { Station } from "../../src/project/station";
+import type { Project } from "../../src/project/types";
 
 /** A double in a range, never -0, which JSON writes as 0. */
 const number = (min: number, max: number) =>

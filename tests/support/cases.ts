@@ -6,15 +6,9 @@ import { beadDiameterM } from "../../src/physics/heat/bead";
 import { METALS } from "../../src/physics/heat/metals";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
 import { usualSeverity } from "../../src/project/faults";
-import type {
-  AirCapacitor,
-  FaultName,
-  MonitorChange,
-  PartName,
-  Project,
-  ScenarioEntry,
-  Station,
-} from "../../src/project/types";
+import type { FaultName, MonitorChange, PartName, ScenarioEntry } from "../../src/project/scenario";
+import type { AirCapacitor, Station } from "../../src/project/station";
+import type { Project } from "../../src/project/types";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import type { Race } from "../../src/simulation/race";
 import { faultResult } from "../../src/simulation/simulate";

@@ -5,7 +5,7 @@
 import type { WrittenProject } from "../../src/formats/writeProject";
 import { defaultProject } from "../../src/project/defaults";
 import { keyText } from "../../src/project/morse";
-import type { ScenarioEntry } from "../../src/project/types";
+import type { ScenarioEntry } from "../../src/project/scenario";
 
 /** Off the edge of every scan: 0.37 ms past a whole millisecond. */
 const STRIKE_S = 1.00037;

@@ -2,7 +2,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { readProject } from "../../src/formats/projectFile";
-import type { Project, ScenarioEntry } from "../../src/project/types";
+import type { ScenarioEntry } from "../../src/project/scenario";
+import type { Project } from "../../src/project/types";
 import { benchOf } from "./cases";
 import type { HashEngine } from "./projectHashes";
 import { ROOT } from "./root";

@@ -15,7 +15,7 @@ import { ARC_PLACES, STATE_LENGTH } from "../../src/physics/stage/layout";
 import { READING, READING_COUNT, readStage } from "../../src/physics/stage/readings";
 import { StageSolver } from "../../src/physics/stage/stageSolver";
 import { DEFAULT_STATION } from "../../src/project/defaults";
-import type { Station } from "../../src/project/types";
+import type { Station } from "../../src/project/station";
 import { ROOT } from "./root";
 import type { WaveformInput } from "./waveformNetlist";
 

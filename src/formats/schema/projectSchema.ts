@@ -1,6 +1,7 @@
 /** The whole project file, version 1, and the proof that it has the shape of `Project`. */
 import * as z from "zod/mini";
-import type { FaultName, PartName, Project } from "../../project/types";
+import type { FaultName, PartName } from "../../project/scenario";
+import type { Project } from "../../project/types";
 import { LONGEST_S } from "../problem";
 import { anObject, flag, list, quantity, record, text, whole } from "./parts";
 import {

@@ -1,6 +1,6 @@
 /** Shape and ranges of sensors, monitors and actuators. */
 import * as z from "zod/mini";
-import type { SensorName } from "../../project/types";
+import type { SensorName } from "../../project/protection";
 import { anObject, durationS, list, quantity, record, text, whole } from "./parts";
 
 const SENSOR_NAMES = [

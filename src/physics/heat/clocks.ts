@@ -12,7 +12,7 @@
  * order (which part goes first, and whether in tenths of a second or in minutes), not about the last 50 %.
  */
 import { expm1, ln } from "../../math/elementary";
-import type { Ratings } from "../../project/types";
+import type { Ratings } from "../../project/station";
 
 export type ClockPart = "grid" | "anode" | "cathode" | "exciter";
 

@@ -8,7 +8,7 @@
  * Standing, by row, stands beside the numbers: "table" means a published table (Incropera and DeWitt, App. A.1; ITS-90; NIST
  * Chemistry WebBook), the rest says what it is.
  */
-import type { MetalName } from "../../project/types";
+import type { MetalName } from "../../project/station";
 
 /** Piecewise linear values over temperature, held constant beyond both ends. */
 type ByTemperature = readonly (readonly [temperatureK: number, value: number])[];

@@ -4,7 +4,7 @@
  */
 
 import { cos, sin } from "../../math/elementary";
-import type { BandTank, Load, Station } from "../../project/types";
+import type { BandTank, Load, Station } from "../../project/station";
 import { designPi } from "../tank/pi";
 import { admittanceFromGamma } from "../tank/reflection";
 import { STIFF_SIEMENS, type StageCircuit, sourceCurrentA } from "./circuit";

@@ -5,7 +5,7 @@
  * released only once the output is under a level, or after the longest wait, and opens its release time later (a relay
  * that opens under power burns); the contactor comes last by its own slowness. Delays are [E], see presets.
  */
-import type { ActuatorName, Actuators } from "../../project/types";
+import type { ActuatorName, Actuators } from "../../project/protection";
 import { unionOfActions } from "../latch";
 
 /** Latent faults of the actuators themselves. */

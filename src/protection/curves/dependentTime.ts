@@ -10,7 +10,7 @@
  * the maker declares it: the values here are printed in one relay manual.
  */
 import { exp, ln } from "../../math/elementary";
-import type { CurveName } from "../../project/types";
+import type { CurveName } from "../../project/protection";
 
 interface CurveConstants {
   readonly kS: number;

@@ -15,7 +15,7 @@ import type {
   SensorName,
   Side,
   Timing,
-} from "../../project/types";
+} from "../../project/protection";
 import { formatTime } from "../../units/format";
 import { confirmationScans } from "../curves/definiteTime";
 import { createReader, type ExpectedForwardGainDb, type Reader, sensorsOf } from "../derived";

@@ -13,7 +13,7 @@
  * Everything that changes lies in one Float64Array, so a snapshot is a copy.
  */
 import { exp, powerOfTen } from "../../math/elementary";
-import type { SensorDef, SensorName, Sensors } from "../../project/types";
+import type { SensorDef, SensorName, Sensors } from "../../project/protection";
 import { advanceTap, TAP_STATE_LENGTH } from "./comparatorTap";
 import { mixBits, noiseUnit, sampleBits } from "./noise";
 

@@ -3,7 +3,7 @@
  * zero, and while nothing has struck a forecast for the chosen fault. Never touches the live bench.
  */
 import { FAULTS } from "../../project/faults";
-import type { Command } from "../../project/types";
+import type { Command } from "../../project/scenario";
 import type { Bench, FaultStart } from "../../simulation/bench";
 import type { Logic } from "../../simulation/logic";
 import { type FaultChoice, Forecast } from "./forecast";

@@ -1,6 +1,6 @@
 /** What a page may ask for, before it reaches the bench: finite numbers in the ranges a project file allows. */
 import { FAULTS } from "../../project/faults";
-import type { Command, ControlName } from "../../project/types";
+import type { Command, ControlName } from "../../project/scenario";
 
 const RANGES: Readonly<Record<ControlName, readonly [least: number, most: number]>> = {
   driveW: [0, 1e4],

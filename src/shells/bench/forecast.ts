@@ -2,7 +2,7 @@
  * What would happen if the chosen fault struck now: the present world with the fault placed, protected until
  * it has cleared, then the same left alone, both ahead of the play head and in slices.
  */
-import type { FaultName, PartName } from "../../project/types";
+import type { FaultName, PartName } from "../../project/scenario";
 import type { Bench, Snapshot } from "../../simulation/bench";
 import { TWIN_SPAN_NS } from "../../simulation/simulate";
 import { UnprotectedRun } from "./unprotectedRun";

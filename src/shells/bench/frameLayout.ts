@@ -4,7 +4,7 @@
  */
 import { PLATE_EDGE_CELLS } from "../../physics/heat/plateEdge";
 import { ARC_COUNT } from "../../physics/stage/layout";
-import type { ControlName } from "../../project/types";
+import type { ControlName } from "../../project/scenario";
 import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import { CH, CHANNEL_COUNT } from "../../simulation/channels";
 import { CLOCK_PARTS } from "../../simulation/damage";

@@ -6,7 +6,8 @@
  * holds is made again on a second bench from the nearest snapshot, bit for bit. How much is done in one call
  * is the caller's choice and changes nothing but how soon it is there.
  */
-import type { Command, Project, ScenarioEntry } from "../../project/types";
+import type { Command, ScenarioEntry } from "../../project/scenario";
+import type { Project } from "../../project/types";
 import { type Bench, createBench, type ScriptEntry } from "../../simulation/bench";
 import type { BenchEvent } from "../../simulation/benchEvent";
 import { CHANNEL_COUNT } from "../../simulation/channels";

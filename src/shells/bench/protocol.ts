@@ -2,7 +2,8 @@
  * What page and engine say to each other. Everything is plain data that a worker can be sent; one frame is
  * asked for at a time, and its buffer comes back with the answer.
  */
-import type { Command, Project } from "../../project/types";
+import type { Command } from "../../project/scenario";
+import type { Project } from "../../project/types";
 import type { BenchEvent } from "../../simulation/benchEvent";
 import type { FaultZero } from "../../simulation/logic";
 import type { Race } from "../../simulation/race";

@@ -3,7 +3,9 @@
  * move are in the frame.
  */
 import { ARC_COUNT, ARC_PLACES } from "../../physics/stage/layout";
-import type { ArcPlace, ControlName, MonitorDef, MonitorRole } from "../../project/types";
+import type { MonitorDef, MonitorRole } from "../../project/protection";
+import type { ControlName } from "../../project/scenario";
+import type { ArcPlace } from "../../project/station";
 import type { ActuatorFailures } from "../../protection/actuators/schedule";
 import type { Latch } from "../../protection/latch";
 import {

@@ -1,5 +1,7 @@
 /** What the command line needs of the simulation. Given from outside, so that the commands can be tested alone. */
-import type { Project, Station } from "../../project/types";
+
+import type { Station } from "../../project/station";
+import type { Project } from "../../project/types";
 
 /** Why there is no result: the station cannot be built as asked, or the solver gave up at this residual. */
 export type Shortfall =

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { CurveName } from "../../../src/project/types";
+import type { CurveName } from "../../../src/project/protection";
 import { operateProgress } from "../../../src/protection/interpreter/stepMonitor";
 import { expectWithin } from "../../support/expectWithin";
 import { ALWAYS, criterion, monitor } from "../monitorSamples";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { DEFAULT_SENSORS } from "../../../src/project/presets";
-import type { Sensors } from "../../../src/project/types";
+import type { Sensors } from "../../../src/project/protection";
 import { noiseUnit, sampleBits } from "../../../src/protection/sensing/noise";
 import { createSensing, SENSOR_NAMES } from "../../../src/protection/sensing/sensing";
 import { expectWithin } from "../../support/expectWithin";

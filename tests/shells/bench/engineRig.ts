@@ -2,7 +2,8 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { readProject } from "../../../src/formats/projectFile";
-import type { Project, ScenarioEntry } from "../../../src/project/types";
+import type { ScenarioEntry } from "../../../src/project/scenario";
+import type { Project } from "../../../src/project/types";
 import { FRAME, FRAME_LENGTH } from "../../../src/shells/bench/frameLayout";
 import { createLiveEngine, type LiveEngine } from "../../../src/shells/bench/liveEngine";
 import { createBench } from "../../../src/simulation/bench";

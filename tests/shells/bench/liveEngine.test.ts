@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { readProject } from "../../../src/formats/projectFile";
 import { writeProject } from "../../../src/formats/writeProject";
 import { defaultProject } from "../../../src/project/defaults";
-import type { Command } from "../../../src/project/types";
+import type { Command } from "../../../src/project/scenario";
 import { FRAME, FRAME_LENGTH, METER_CHANNELS } from "../../../src/shells/bench/frameLayout";
 import type { WorldView } from "../../../src/shells/bench/worldView";
 import type { BenchEvent } from "../../../src/simulation/benchEvent";

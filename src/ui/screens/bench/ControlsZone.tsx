@@ -1,6 +1,6 @@
 /** What a person turns and presses: drive, operate, key, mode, tuning, loading, load; and the faults. */
 import { useEffect, useRef, useState } from "react";
-import type { ControlName } from "../../../project/types";
+import type { ControlName } from "../../../project/scenario";
 import { formatNumber, formatQuantity } from "../../../units/format";
 import { type ParsedQuantity, parseQuantity } from "../../../units/parseQuantity";
 import { ControlField } from "../../instruments/controls/ControlField";

@@ -1,7 +1,7 @@
 /** The monitors while the bench runs: acting, shadow or off, pickup and delay; each change is logged with its time. */
 
 import { MONITOR_STANDING } from "../../../project/presets";
-import type { MonitorChange } from "../../../project/types";
+import type { MonitorChange } from "../../../project/scenario";
 import { MonitorTable } from "../../instruments/controls/MonitorTable";
 import { useBench, usePlayback } from "./benchContext";
 import { Sheet } from "./Sheet";

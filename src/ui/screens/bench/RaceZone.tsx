@@ -1,7 +1,7 @@
 /** The race: live once something has struck, the forecast of the chosen fault before that. */
 import { useCallback, useEffect, useRef } from "react";
 import { usualSeverity } from "../../../project/faults";
-import type { MonitorDef } from "../../../project/types";
+import type { MonitorDef } from "../../../project/protection";
 import type { RaceReport } from "../../../shells/bench/protocol";
 import type { ExpectedGain } from "../../../simulation/expectedGain";
 import { raceAt } from "../../../state/playbackState";

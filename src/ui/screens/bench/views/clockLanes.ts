@@ -3,7 +3,7 @@
  * fault were left alone. Also what all damage lanes share. Times in seconds from the fault's time zero.
  */
 import { damageClocks, stressOf, timeLeftS } from "../../../../physics/heat/clocks";
-import type { Station } from "../../../../project/types";
+import type { Station } from "../../../../project/station";
 import type { RaceReport, TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent, DamagePart } from "../../../../simulation/benchEvent";
 import { CH, CHANNEL_COUNT } from "../../../../simulation/channels";

@@ -1,5 +1,5 @@
 /** Names of the knobs and how their settings are written. */
-import type { ControlName } from "../../../../project/types";
+import type { ControlName } from "../../../../project/scenario";
 import { dressDigits, formatNumber, formatPercent, formatQuantity } from "../../../../units/format";
 
 interface ControlWording {

@@ -6,7 +6,7 @@ import { beadDiameterM } from "../../../../physics/heat/bead";
 import { METALS } from "../../../../physics/heat/metals";
 import { plateEdgeRadiiM } from "../../../../physics/heat/plateEdge";
 import { ARC_PLACES } from "../../../../physics/stage/layout";
-import type { ArcPlace, Station } from "../../../../project/types";
+import type { ArcPlace, Station } from "../../../../project/station";
 import type { ForecastReport, RaceReport } from "../../../../shells/bench/protocol";
 import { formatCelsius, formatQuantity, formatTime } from "../../../../units/format";
 import type { EdgeHalf, EdgeView, Isotherm } from "../../../instruments/edge/edgeView";

@@ -1,7 +1,8 @@
 /** One sentence for everything the bench logs, with its mark, and the short form that is read out. */
 
 import { FAULTS } from "../../../../project/faults";
-import type { Command, MonitorChange, MonitorDef } from "../../../../project/types";
+import type { MonitorDef } from "../../../../project/protection";
+import type { Command, MonitorChange } from "../../../../project/scenario";
 import { type ActuatorFailures, NO_FAILURES } from "../../../../protection/actuators/schedule";
 import { KEY_DOWN_LIMIT_ID, type ProtectionEvent } from "../../../../protection/events";
 import { formatReading } from "../../../../protection/quantityWords";

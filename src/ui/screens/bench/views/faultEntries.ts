@@ -1,6 +1,6 @@
 /** The faults a person can place, as chips on their parts and as rows of the list. */
 import { FAULTS, usualSeverity } from "../../../../project/faults";
-import type { FaultName, PartName } from "../../../../project/types";
+import type { FaultName, PartName } from "../../../../project/scenario";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import { placeOf } from "../../../../simulation/faultEffects";
 import { formatNumber } from "../../../../units/format";

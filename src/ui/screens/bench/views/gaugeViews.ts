@@ -1,6 +1,7 @@
 /** The six gauges of the bench and the line of readings under them: scales, pickups, limits, words. */
 
-import type { MonitorDef, Ratings } from "../../../../project/types";
+import type { MonitorDef } from "../../../../project/protection";
+import type { Ratings } from "../../../../project/station";
 import type { MonitorView, WorldView } from "../../../../shells/bench/worldView";
 import { CH, type ChannelName, NO_GAIN_DB } from "../../../../simulation/channels";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";

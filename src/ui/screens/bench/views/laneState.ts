@@ -1,5 +1,5 @@
 /** What a protection lane says: the word at the right, and the sentence of the leading lane. */
-import type { ActuatorName } from "../../../../project/types";
+import type { ActuatorName } from "../../../../project/protection";
 import type { ProtectionEventKind } from "../../../../protection/events";
 import { formatTime, timeParts } from "../../../../units/format";
 import type { RichText } from "../../../instruments/drawing/shapes";

@@ -1,5 +1,5 @@
 /** What lanes are made from, and one monitor's course through a race. */
-import type { MonitorDef, MonitorRole } from "../../../../project/types";
+import type { MonitorDef, MonitorRole } from "../../../../project/protection";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";

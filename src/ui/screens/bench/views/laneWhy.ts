@@ -1,5 +1,5 @@
 /** Why a monitor did not pick up, in words: what its quantity did and the pickup it did not reach, or what it waits for. */
-import type { Criterion, MonitorDef } from "../../../../project/types";
+import type { Criterion, MonitorDef } from "../../../../project/protection";
 import { QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";

@@ -1,5 +1,5 @@
 /** The monitors as editable rows: who acts, pickup, delay, what it watches, state. */
-import type { Criterion, MonitorDef } from "../../../../project/types";
+import type { Criterion, MonitorDef } from "../../../../project/protection";
 import { formatReading, QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { BenchEvent } from "../../../../simulation/benchEvent";

@@ -1,7 +1,8 @@
 /** The signal path of the bench as a view: readings, stress bars, fault chips, the struck part. */
 
 import { ARC_PLACES } from "../../../../physics/stage/layout";
-import type { ArcPlace, Project } from "../../../../project/types";
+import type { ArcPlace } from "../../../../project/station";
+import type { Project } from "../../../../project/types";
 import { FRAME } from "../../../../shells/bench/frameLayout";
 import type { RaceReport } from "../../../../shells/bench/protocol";
 import type { WorldView } from "../../../../shells/bench/worldView";

@@ -1,5 +1,5 @@
 /** Pickups drawn as lines on charts. */
-import type { MonitorDef } from "../../../../project/types";
+import type { MonitorDef } from "../../../../project/protection";
 
 /** Pickup of a monitor's first criterion; null where it is off or not there. */
 export function criterionPickup(settings: readonly MonitorDef[], id: string): number | null {

@@ -3,7 +3,7 @@
  * cathode and exciter from the run left alone. Times in seconds from the fault's time zero.
  */
 import { METALS } from "../../../../physics/heat/metals";
-import type { ArcPlace } from "../../../../project/types";
+import type { ArcPlace } from "../../../../project/station";
 import type { RaceReport } from "../../../../shells/bench/protocol";
 import { CH } from "../../../../simulation/channels";
 import type { DamageLane as RaceDamage } from "../../../../simulation/race";

@@ -4,7 +4,7 @@
  * What happened is read from the events of the protected run up to the play head; what would happen is read from
  * the run left alone, and drawn hollow. Times in seconds from the fault's time zero.
  */
-import type { MonitorDef, MonitorRole } from "../../../../project/types";
+import type { MonitorDef, MonitorRole } from "../../../../project/protection";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import type { MonitorLane, RaceMark } from "../../../instruments/race/raceView";
 import { type Ending, leadingSubWords, leadingWords, stateOf } from "./laneState";

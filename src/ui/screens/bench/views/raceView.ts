@@ -5,7 +5,8 @@
  * either: monitors and parts at rest. Every word leaves here finished.
  */
 import { FAULTS } from "../../../../project/faults";
-import type { MonitorDef, Project } from "../../../../project/types";
+import type { MonitorDef } from "../../../../project/protection";
+import type { Project } from "../../../../project/types";
 import { type ActuatorFailures, actuatorSteps } from "../../../../protection/actuators/schedule";
 import type { ForecastReport, RaceReport } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";

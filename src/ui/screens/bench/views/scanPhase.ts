@@ -7,7 +7,7 @@
  * or a whole scan later, and the confirmation follows: best = crossing + confirmation, worst = best + one scan.
  * Noise and converter steps are left out. Estimate, good to the grid of the track (a tenth of the time).
  */
-import type { MonitorDef, SensorName, Sensors } from "../../../../project/types";
+import type { MonitorDef, SensorName, Sensors } from "../../../../project/protection";
 import { createReader, sensorsOf } from "../../../../protection/derived";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../../../../simulation/channels";

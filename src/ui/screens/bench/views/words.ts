@@ -5,16 +5,13 @@
 import { FAULTS } from "../../../../project/faults";
 import type {
   ActuatorName,
-  ArcPlace,
   Condition,
   Criterion,
-  FaultName,
-  MetalName,
   MonitorDef,
-  PartName,
   QuantityName,
-  Station,
-} from "../../../../project/types";
+} from "../../../../project/protection";
+import type { FaultName, PartName } from "../../../../project/scenario";
+import type { ArcPlace, MetalName, Station } from "../../../../project/station";
 import { formatReading, QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { DamagePart } from "../../../../simulation/benchEvent";
 import { formatDb, formatQuantity, formatTime, NO_BREAK_SPACE } from "../../../../units/format";

@@ -1,7 +1,8 @@
 /** Races of real runs, made as the engine makes them for the page, and the words of a view as plain strings. */
 import { readFileSync } from "node:fs";
 import { readProject } from "../../../../../src/formats/projectFile";
-import type { Project, ScenarioEntry } from "../../../../../src/project/types";
+import type { ScenarioEntry } from "../../../../../src/project/scenario";
+import type { Project } from "../../../../../src/project/types";
 import { NO_FAILURES } from "../../../../../src/protection/actuators/schedule";
 import { type FaultChoice, Forecast } from "../../../../../src/shells/bench/forecast";
 import type { ForecastReport, RaceReport } from "../../../../../src/shells/bench/protocol";

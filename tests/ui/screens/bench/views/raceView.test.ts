@@ -1,6 +1,7 @@
 // @vitest-environment node
 import { beforeAll, describe, expect, it } from "vitest";
-import type { FaultName, PartName, Project, ScenarioEntry } from "../../../../../src/project/types";
+import type { FaultName, PartName, ScenarioEntry } from "../../../../../src/project/scenario";
+import type { Project } from "../../../../../src/project/types";
 import { NO_FAILURES } from "../../../../../src/protection/actuators/schedule";
 import type { MonitorLane, RaceView } from "../../../../../src/ui/instruments/race/raceView";
 import { STATE_WORDS } from "../../../../../src/ui/instruments/state/stateWord";

@@ -1,0 +1,67 @@
+/**
+ * Faults and what is done to a station, in plain data. All values are SI without prefixes.
+ */
+import type { MonitorRole, Timing } from "./protection";
+
+export type PartName =
+  | "exciter"
+  | "tube"
+  | "supply"
+  | "tuningCapacitor"
+  | "bandSwitch"
+  | "loadingCapacitor"
+  | "tank"
+  | "outputContact"
+  | "load"
+  | "protection";
+
+export type FaultName =
+  | "openLoad"
+  | "shortLoad"
+  | "insect"
+  | "dust"
+  | "arc"
+  | "overdrive"
+  | "offResonance"
+  | "lightLoading"
+  | "heavyLoading"
+  | "plateSupplyShort"
+  | "biasLost"
+  | "plateSupplyLost"
+  | "driveInhibitFailed"
+  | "relayStuck"
+  | "contactorOnly";
+
+/** Knobs a person can turn; they move as ramps of 50 ms. */
+export type ControlName = "driveW" | "tuningRatio" | "loadingRatio" | "loadSwr" | "loadPhaseRad";
+
+export type Command =
+  | { readonly do: "set"; readonly control: ControlName; readonly value: number }
+  | { readonly do: "key"; readonly down: boolean }
+  /** Morse sent with shaped edges (ITU-R M.1677-1 timing). */
+  | { readonly do: "key"; readonly text: string; readonly wordsPerMinute: number }
+  | { readonly do: "operate" }
+  | { readonly do: "standby" }
+  | { readonly do: "mode"; readonly mode: "operate" | "tune" }
+  | {
+      readonly do: "placeFault";
+      readonly fault: FaultName;
+      readonly part: PartName;
+      readonly severity: number;
+    }
+  | { readonly do: "removeFault"; readonly fault: FaultName; readonly part: PartName }
+  | { readonly do: "acknowledge" }
+  | { readonly do: "reset" }
+  | { readonly do: "configureMonitor"; readonly monitor: string; readonly change: MonitorChange };
+
+/** A live change; a new pickup or delay keeps a running timer, everything else clears it. */
+export interface MonitorChange {
+  readonly role?: MonitorRole;
+  /** Index into `criteria`, 0 when left out. */
+  readonly criterion?: number;
+  readonly pickup?: number;
+  readonly delayS?: number;
+  readonly timing?: Timing;
+}
+
+export type ScenarioEntry = { readonly atS: number } & Command;

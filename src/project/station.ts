@@ -1,0 +1,193 @@
+/**
+ * The station in plain data: amplifier, supply, exciter, load and site. All values are SI without prefixes; the
+ * unit is the end of each name.
+ */
+
+export interface Station {
+  readonly freqHz: number;
+  readonly exciter: Exciter;
+  readonly inputCircuit: InputCircuit;
+  readonly tube: Triode;
+  readonly bias: Bias;
+  readonly supply: Supply;
+  readonly tank: Tank;
+  readonly load: Load;
+  readonly site: Site;
+  readonly ratings: Ratings;
+  readonly tuningCapacitor: AirCapacitor;
+  readonly loadingCapacitor: AirCapacitor;
+  /** The contact that stands for band switch and coil tap. */
+  readonly bandSwitch: ContactPart;
+  /** The contact that stands for everything beyond the coupler: T/R relay, connector, balun. */
+  readonly outputContact: ContactPart;
+  /** How a struck part is heated: the estimates behind the melt band, with their early and late edge. */
+  readonly erosion: Erosion;
+  readonly transmitReceive: TransmitReceive;
+  /** A burning arc whose steady state is asked for; only `operating-point` uses it. */
+  readonly arc?: SteadyArc;
+}
+
+export interface Exciter {
+  readonly sourceOhm: number;
+  /** Available drive at the start of a run, and the full drive that monitors compare with. */
+  readonly availableW: number;
+  /** Shaped key edge, raised cosine in voltage. */
+  readonly keyEdgeS: number;
+}
+
+export type InputCircuit =
+  | {
+      readonly kind: "explicit";
+      /** Ideal transformer 1:n from source to cathode. */
+      readonly turnsRatio: number;
+      readonly capacitanceF: number;
+      readonly inductanceH: number;
+      /** Loss, parallel. */
+      readonly shuntOhm: number;
+    }
+  | {
+      readonly kind: "designed";
+      /** Resistance the cathode is meant to show; sets the turns ratio. */
+      readonly cathodeOhm: number;
+      readonly loadedQ: number;
+      readonly shuntOhm: number;
+    };
+
+export interface Triode {
+  readonly kind: "triode";
+  readonly name: string;
+  readonly count: number;
+  readonly mu: number;
+  /** Per tube. */
+  readonly perveanceAPerV1p5: number;
+  /** delta of the current division ip/ig = delta sqrt(vp/vg). */
+  readonly divisionRatio: number;
+  readonly offsetV: number;
+}
+
+export interface Bias {
+  /** Cathode held this far above ground while the station is on the air. */
+  readonly cathodeV: number;
+}
+
+export type Supply =
+  | { readonly kind: "stiff"; readonly plateV: number }
+  | {
+      readonly kind: "rectified";
+      readonly noLoadV: number;
+      readonly sourceOhm: number;
+      readonly filterF: number;
+      readonly surgeOhm: number;
+      readonly bleederOhm: number;
+      /** Bypass at the cold end of the plate choke. */
+      readonly bypassF: number;
+    };
+
+export type Tank =
+  | {
+      readonly kind: "explicitPi";
+      /** Whole plate-node capacitance, strays included. */
+      readonly tuningF: number;
+      readonly coilH: number;
+      readonly coilSeriesOhm: number;
+      readonly loadingF: number;
+      readonly chokeH: number;
+      /** Part of the plate-node capacitance that does not turn with the knob. */
+      readonly strayF: number;
+    }
+  | {
+      readonly kind: "designedPi";
+      readonly plateLoadOhm: number;
+      readonly bands: readonly BandTank[];
+    };
+
+/** Values that belong to one band, so that bands do not look alike. */
+export interface BandTank {
+  readonly name: string;
+  readonly fromHz: number;
+  readonly toHz: number;
+  readonly loadedQ: number;
+  readonly coilQ: number;
+  readonly chokeH: number;
+  readonly strayF: number;
+}
+
+export type Load =
+  | {
+      readonly kind: "admittance";
+      readonly conductanceSiemens: number;
+      /** At the carrier. Positive behaves as a capacitor at the harmonics, negative as an inductor. */
+      readonly susceptanceSiemens: number;
+    }
+  | { readonly kind: "reflection"; readonly magnitude: number; readonly phaseRad: number };
+
+export interface Site {
+  readonly altitudeM: number;
+  readonly airK: number;
+  readonly relativeHumidity: number;
+}
+
+export interface Ratings {
+  readonly plateDissipationW: number;
+  readonly plateCurrentA: number;
+  readonly gridCurrentA: number;
+  readonly gridDissipationW: number;
+  readonly plateV: number;
+  readonly plateRfPeakV: number;
+  /** Reflected drive the exciter's finals stand for good. */
+  readonly exciterReflectedW: number;
+}
+
+export type MetalName = "alloy5052" | "aluminium" | "copper" | "brass";
+
+export interface AirCapacitor {
+  readonly gapM: number;
+  readonly plateThicknessM: number;
+  readonly metal: MetalName;
+  /** Maintaining voltage of an arc across it, peak of the fundamental. */
+  readonly maintainingV: number;
+}
+
+export interface ContactPart {
+  readonly gapM: number;
+  readonly thicknessM: number;
+  readonly metal: MetalName;
+  readonly maintainingV: number;
+  /** Band switch only: fraction of the coil between the tap and the output. */
+  readonly tapFraction: number;
+}
+
+export interface ErosionEdge {
+  readonly spotAPerM2: number;
+  readonly electrodeShare: number;
+}
+
+export interface Erosion {
+  readonly nominal: ErosionEdge;
+  readonly early: ErosionEdge;
+  readonly late: ErosionEdge;
+  /** Time constant of the arc's conductance. */
+  readonly arcTimeConstantS: number;
+  /** An arc that the circuit feeds with less than this goes out. */
+  readonly holdingW: number;
+  /** Inside the cabinet, warm. */
+  readonly startK: number;
+}
+
+export interface TransmitReceive {
+  readonly antennaRelayS: number;
+  readonly inputRelayS: number;
+  readonly biasS: number;
+  readonly driveS: number;
+  /** The relays stay closed this long after the key opens. */
+  readonly holdS: number;
+}
+
+export type ArcPlace = "tuningCapacitor" | "loadingCapacitor" | "coilTap" | "beyondCoupler";
+
+export interface SteadyArc {
+  readonly place: ArcPlace;
+  readonly maintainingV: number;
+  /** Measured from the output; `coilTap` only. */
+  readonly tapFraction?: number;
+}
