@@ -1,7 +1,8 @@
 /** Checks of the station that no shape can tell: passive loads, bands that hold the frequency, parts of a whole. */
-import type { Station } from "../project/station";
+import { matchedLossDb } from "../physics/feeder/line";
+import type { Load, Station } from "../project/station";
 import { outOfRange } from "./explain";
-import { type Finding, finding } from "./problem";
+import { type Finding, finding, type PathStep } from "./problem";
 
 /** The largest reflection the solver takes; a lossless load is as good as this. */
 const LARGEST_REFLECTION = 0.9999;
@@ -20,25 +21,10 @@ export function checkStation(station: Station): Finding[] {
       ),
     );
   }
-  if (load.kind === "reflection" && load.magnitude > LARGEST_REFLECTION) {
-    const path = ["station", "load", "magnitude"];
-    findings.push(
-      load.magnitude > 1
-        ? finding(
-            "notPassive",
-            path,
-            `a reflection of magnitude ${load.magnitude} would return more than it receives`,
-            `give a magnitude from 0 to ${LARGEST_REFLECTION}`,
-          )
-        : outOfRange(path, load.magnitude, {
-            min: 0,
-            max: LARGEST_REFLECTION,
-            aboveMin: false,
-            belowMax: false,
-            unit: "",
-          }),
-    );
+  if (load.kind === "reflection") {
+    findings.push(...checkReflection(load.magnitude, ["station", "load", "magnitude"]));
   }
+  if (load.kind === "antenna") findings.push(...checkFeeder(load, station.freqHz));
   if (tank.kind === "designedPi") findings.push(...checkBands(tank.bands, station.freqHz));
   else if (tank.strayF >= tank.tuningF) {
     findings.push(
@@ -49,6 +35,19 @@ export function checkStation(station: Station): Finding[] {
         "tuningF is the whole capacitance, strays included; give the smaller part as strayF",
       ),
     );
+  }
+  for (const name of ["tuningCapacitor", "loadingCapacitor"] as const) {
+    const { minF, maxF } = station[name];
+    if (minF >= maxF) {
+      findings.push(
+        finding(
+          "wrongOrder",
+          ["station", name, "minF"],
+          `the lower end stop, ${minF} F, is not below the upper one, ${maxF} F`,
+          "give the smaller capacitance as minF",
+        ),
+      );
+    }
   }
   if (arc !== undefined && arc.place !== "coilTap" && arc.tapFraction !== undefined) {
     findings.push(
@@ -67,6 +66,45 @@ export function checkStation(station: Station): Finding[] {
         ["station", "erosion", "early", "spotAPerM2"],
         `the early edge's current density, ${erosion.early.spotAPerM2}, is below the late edge's, ${erosion.late.spotAPerM2}`,
         "a denser spot melts earlier: give the larger density to the early edge",
+      ),
+    );
+  }
+  return findings;
+}
+
+function checkReflection(magnitude: number, path: readonly PathStep[]): Finding[] {
+  if (magnitude <= LARGEST_REFLECTION) return [];
+  if (magnitude > 1) {
+    return [
+      finding(
+        "notPassive",
+        path,
+        `a reflection of magnitude ${magnitude} would return more than it receives`,
+        `give a magnitude from 0 to ${LARGEST_REFLECTION}`,
+      ),
+    ];
+  }
+  const range = { min: 0, max: LARGEST_REFLECTION, aboveMin: false, belowMax: false, unit: "" };
+  return [outOfRange(path, magnitude, range)];
+}
+
+/** A line that takes more than this leaves nothing of the antenna to see: a slip of the pen. */
+const MOST_LINE_LOSS_DB = 100;
+
+function checkFeeder(load: Extract<Load, { kind: "antenna" }>, freqHz: number): Finding[] {
+  const findings: Finding[] = [];
+  if (load.antenna.kind === "reflection") {
+    const path = ["station", "load", "antenna", "magnitude"];
+    findings.push(...checkReflection(load.antenna.magnitude, path));
+  }
+  const lossDb = matchedLossDb(load.line, freqHz);
+  if (lossDb > MOST_LINE_LOSS_DB) {
+    findings.push(
+      finding(
+        "outOfRange",
+        ["station", "load", "line"],
+        `${load.line.lengthM} m of this line lose ${lossDb.toPrecision(3)} dB at ${freqHz} Hz`,
+        `shorten lengthM, or give conductorDbPerM and dielectricDbPerM in dB per metre at lossAtHz: at most ${MOST_LINE_LOSS_DB} dB in all`,
       ),
     );
   }

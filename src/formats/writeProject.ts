@@ -15,13 +15,15 @@ export const KEY_ORDER: readonly string[] = (
   "quantity side level criterion pickup dropOff tunePickup timing driveAboveW settledS holdS afterSupplyReadyS " +
   "scans ofScans curve timeMultiplier afterS tries withinS repeatWithinS when " +
   "station freqHz exciter inputCircuit tube bias supply tank load site ratings " +
-  "tuningCapacitor loadingCapacitor bandSwitch outputContact erosion transmitReceive arc " +
+  "tuningCapacitor loadingCapacitor blockingCapacitor safetyChoke bandSwitch outputContact erosion transmitReceive arc " +
   "noLoadV sourceOhm availableW keyEdgeS turnsRatio capacitanceF inductanceH cathodeOhm shuntOhm " +
   "count mu perveanceAPerV1p5 divisionRatio offsetV cathodeV " +
   "filterF surgeOhm bleederOhm " +
   "tuningF coilH coilSeriesOhm loadingF plateLoadOhm bands fromHz toHz loadedQ coilQ chokeH strayF " +
+  "line antenna lineOhm lengthM velocityFactor lossAtHz conductorDbPerM dielectricDbPerM resonanceHz resistanceOhm q " +
   "conductanceSiemens susceptanceSiemens magnitude phaseRad altitudeM airK relativeHumidity " +
-  "plateDissipationW gridDissipationW exciterReflectedW gapM plateThicknessM thicknessM metal maintainingV tapFraction " +
+  "plateDissipationW gridDissipationW exciterReflectedW tuningRmsA loadingRmsA coilRmsA chokeRmsA blockingRmsA outputRmsA " +
+  "minF maxF ratedV resistanceOhm gapM plateThicknessM thicknessM metal maintainingV tapFraction " +
   "nominal early late spotAPerM2 electrodeShare arcTimeConstantS holdingW startK " +
   "antennaRelayS inputRelayS biasS driveS " +
   "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV " +

@@ -6,17 +6,21 @@
  * erosion figures are estimates [E] chosen to agree with common practice (a sustained arc of some seconds
  * leaves a visible bead, one interrupted within milliseconds next to none). All SI.
  */
+import { LINE_KINDS, type LineKind } from "./feeders";
 import { DEFAULT_ACTUATORS, DEFAULT_MONITORS, DEFAULT_SENSORS } from "./presets";
 import type { ScenarioEntry } from "./scenario";
 import type {
   AirCapacitor,
   BandTank,
+  BlockingCapacitor,
   ContactPart,
   Erosion,
   Exciter,
+  FeedLine,
   InputCircuit,
   Load,
   Ratings,
+  SafetyChoke,
   Site,
   Station,
   Supply,
@@ -103,6 +107,9 @@ export const DEFAULT_LOAD: Load = {
   susceptanceSiemens: 0,
 };
 
+/** A common cable, 25 m of it: from the lamp room to the mast. What an antenna load that says no line hangs on. */
+export const DEFAULT_LINE: FeedLine = { ...(LINE_KINDS[0] as LineKind), lengthM: 25 };
+
 export const DEFAULT_SITE: Site = { altitudeM: 30, airK: 293.15, relativeHumidity: 0.6 };
 
 export const DEFAULT_RATINGS: Ratings = {
@@ -113,10 +120,19 @@ export const DEFAULT_RATINGS: Ratings = {
   plateV: 4000,
   plateRfPeakV: 3400,
   exciterReflectedW: 30, // finals of a 100 W exciter at VSWR 3 fold back near this [E]
+  // currents of parts of this size as builders rate them [E]
+  tuningRmsA: 15,
+  loadingRmsA: 15,
+  coilRmsA: 20,
+  chokeRmsA: 1,
+  blockingRmsA: 10,
+  outputRmsA: 10,
 };
 
 /** Gap 1.5 mm, plates of 0.8 mm, a usual transmitting capacitor. */
 export const DEFAULT_TUNING_CAPACITOR: AirCapacitor = {
+  minF: 8e-12, // with switched padders on the low bands counted in its range [E]
+  maxF: 700e-12,
   gapM: 1.5e-3,
   plateThicknessM: 0.8e-3,
   metal: "alloy5052",
@@ -124,11 +140,18 @@ export const DEFAULT_TUNING_CAPACITOR: AirCapacitor = {
 };
 
 export const DEFAULT_LOADING_CAPACITOR: AirCapacitor = {
+  minF: 30e-12,
+  maxF: 5e-9, // padders counted in [E]
   gapM: 0.6e-3, // receiving-type spacing serves the low voltage side [E]
   plateThicknessM: 0.8e-3,
   metal: "alloy5052",
   maintainingV: 160,
 };
+
+export const DEFAULT_BLOCKING_CAPACITOR: BlockingCapacitor = { capacitanceF: 1e-9, ratedV: 7500 }; // [E]
+
+/** 1 mH shows the output 1.1 kohm on 160 m; 15 ohm of wire [E]. */
+export const DEFAULT_SAFETY_CHOKE: SafetyChoke = { inductanceH: 1e-3, resistanceOhm: 15 };
 
 export const DEFAULT_BAND_SWITCH: ContactPart = {
   gapM: 3e-3,
@@ -179,6 +202,8 @@ export const DEFAULT_STATION: Station = {
   ratings: DEFAULT_RATINGS,
   tuningCapacitor: DEFAULT_TUNING_CAPACITOR,
   loadingCapacitor: DEFAULT_LOADING_CAPACITOR,
+  blockingCapacitor: DEFAULT_BLOCKING_CAPACITOR,
+  safetyChoke: DEFAULT_SAFETY_CHOKE,
   bandSwitch: DEFAULT_BAND_SWITCH,
   outputContact: DEFAULT_OUTPUT_CONTACT,
   erosion: DEFAULT_EROSION,

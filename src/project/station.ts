@@ -16,6 +16,10 @@ export interface Station {
   readonly ratings: Ratings;
   readonly tuningCapacitor: AirCapacitor;
   readonly loadingCapacitor: AirCapacitor;
+  /** Keeps the plate supply off the tank. */
+  readonly blockingCapacitor: BlockingCapacitor;
+  /** From the output to ground: trips the supply if the blocking capacitor shorts. */
+  readonly safetyChoke: SafetyChoke;
   /** The contact that stands for band switch and coil tap. */
   readonly bandSwitch: ContactPart;
   /** The contact that stands for everything beyond the coupler: T/R relay, connector, balun. */
@@ -33,6 +37,24 @@ export interface Exciter {
   readonly availableW: number;
   /** Shaped key edge, raised cosine in voltage. */
   readonly keyEdgeS: number;
+  readonly alc: LevelControl;
+  /** Power above the set drive as it begins at each key-down; 0 for none. */
+  readonly overshootDb: number;
+  /** Time constant with which the overshoot passes. */
+  readonly overshootS: number;
+}
+
+/** Level control that the amplifier asks of its exciter. */
+export type LevelControl =
+  | { readonly kind: "none" }
+  | ({ readonly kind: "output"; readonly thresholdW: number } & LevelControlTimes)
+  | ({ readonly kind: "grid"; readonly thresholdA: number } & LevelControlTimes);
+
+export interface LevelControlTimes {
+  readonly attackS: number;
+  readonly releaseS: number;
+  /** The drive is reduced by this much at most. */
+  readonly rangeDb: number;
 }
 
 export type InputCircuit =
@@ -119,6 +141,32 @@ export type Load =
       /** At the carrier. Positive behaves as a capacitor at the harmonics, negative as an inductor. */
       readonly susceptanceSiemens: number;
     }
+  | { readonly kind: "reflection"; readonly magnitude: number; readonly phaseRad: number }
+  | { readonly kind: "antenna"; readonly line: FeedLine; readonly antenna: Antenna };
+
+/** Line between connector and antenna: attenuation a metre is `conductorDbPerM` sqrt(r) + `dielectricDbPerM` r, r = f/`lossAtHz`. */
+export interface FeedLine {
+  readonly name: string;
+  readonly lineOhm: number;
+  readonly lengthM: number;
+  readonly velocityFactor: number;
+  readonly lossAtHz: number;
+  readonly conductorDbPerM: number;
+  readonly dielectricDbPerM: number;
+}
+
+/** At the far end of the line. */
+export type Antenna =
+  | {
+      readonly kind: "resonant";
+      readonly name: string;
+      readonly resonanceHz: number;
+      /** At resonance. */
+      readonly resistanceOhm: number;
+      /** (f0/2R) dX/df at resonance. */
+      readonly q: number;
+    }
+  /** On the line's own impedance. */
   | { readonly kind: "reflection"; readonly magnitude: number; readonly phaseRad: number };
 
 export interface Site {
@@ -136,16 +184,37 @@ export interface Ratings {
   readonly plateRfPeakV: number;
   /** Reflected drive the exciter's finals stand for good. */
   readonly exciterReflectedW: number;
+  /** RF currents the parts carry for good, rms. */
+  readonly tuningRmsA: number;
+  readonly loadingRmsA: number;
+  readonly coilRmsA: number;
+  readonly chokeRmsA: number;
+  readonly blockingRmsA: number;
+  readonly outputRmsA: number;
 }
 
 export type MetalName = "alloy5052" | "aluminium" | "copper" | "brass";
 
 export interface AirCapacitor {
+  /** End stops of the knob, strays not counted. */
+  readonly minF: number;
+  readonly maxF: number;
   readonly gapM: number;
   readonly plateThicknessM: number;
   readonly metal: MetalName;
   /** Maintaining voltage of an arc across it, peak of the fundamental. */
   readonly maintainingV: number;
+}
+
+export interface BlockingCapacitor {
+  readonly capacitanceF: number;
+  /** Direct voltage it stands. */
+  readonly ratedV: number;
+}
+
+export interface SafetyChoke {
+  readonly inductanceH: number;
+  readonly resistanceOhm: number;
 }
 
 export interface ContactPart {

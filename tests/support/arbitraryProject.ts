@@ -152,6 +152,8 @@ const actuators: fc.Arbitrary<Actuators> = fc.record({
 
 const metal = fc.constantFrom("alloy5052" as const, "aluminium" as const, "copper" as const);
 const airCapacitor = fc.record({
+  minF: number(1e-12, 2e-11),
+  maxF: number(1e-10, 1e-8),
   gapM: number(1e-4, 0.01),
   plateThicknessM: number(1e-4, 0.01),
   metal,
@@ -200,6 +202,8 @@ const station: fc.Arbitrary<Station> = fc.record(
       offsetV: number(-50, 50),
     }),
     bias: fc.record({ cathodeV: number(0, 100) }),
+    blockingCapacitor: fc.record({ capacitanceF: number(1e-10, 1e-8), ratedV: number(1e3, 2e4) }),
+    safetyChoke: fc.record({ inductanceH: number(1e-4, 1e-2), resistanceOhm: number(0, 100) }),
     supply: fc.oneof(
       fc.record({ kind: fc.constant("stiff" as const), plateV: number(0, 5000) }),
       fc.record({
@@ -253,6 +257,12 @@ const station: fc.Arbitrary<Station> = fc.record(
       plateV: number(1000, 1e4),
       plateRfPeakV: number(1000, 1e4),
       exciterReflectedW: number(1, 100),
+      tuningRmsA: number(0.1, 100),
+      loadingRmsA: number(0.1, 100),
+      coilRmsA: number(0.1, 100),
+      chokeRmsA: number(0.1, 100),
+      blockingRmsA: number(0.1, 100),
+      outputRmsA: number(0.1, 100),
     }),
     tuningCapacitor: airCapacitor,
     loadingCapacitor: airCapacitor,
@@ -299,6 +309,8 @@ const station: fc.Arbitrary<Station> = fc.record(
       "ratings",
       "tuningCapacitor",
       "loadingCapacitor",
+      "blockingCapacitor",
+      "safetyChoke",
       "bandSwitch",
       "outputContact",
       "erosion",

@@ -11,6 +11,7 @@ const maintainingV = quantity("V", { min: 10, max: 5000 });
 const lengthM = quantity("m", { min: 1e-6, max: 1 });
 const tapFraction = quantity("", { min: 0, max: 1, aboveMin: true, belowMax: true });
 const powerW = quantity("W", { ...positive, max: 1e6 });
+const partA = quantity("A", { ...positive, max: 1e3 });
 const sequenceS = quantity("s", { min: 0, max: 1 });
 
 const exciter = record({
@@ -97,6 +98,38 @@ const tank = z.discriminatedUnion(
   anObject,
 );
 
+const lineDbPerM = quantity("dB", { min: 0, max: 100 });
+
+const feedLine = record({
+  name: text(100),
+  lineOhm: quantity("ohm", { min: 1, max: 2000 }),
+  lengthM: quantity("m", { min: 0, max: 1e4 }),
+  velocityFactor: quantity("", { min: 0.1, max: 1 }),
+  lossAtHz: freqHz,
+  conductorDbPerM: lineDbPerM,
+  dielectricDbPerM: lineDbPerM,
+});
+
+const antenna = z.discriminatedUnion(
+  "kind",
+  [
+    record({
+      kind: z.literal("resonant"),
+      name: text(100),
+      resonanceHz: freqHz,
+      resistanceOhm: quantity("ohm", { min: 0.1, max: 1e4 }),
+      q: quantity("", { min: 0.1, max: 1e4 }),
+    }),
+    record({
+      kind: z.literal("reflection"),
+      // Over 1 is refused as not passive, in meaningStation.ts.
+      magnitude: quantity("", { min: 0, max: 1e6 }),
+      phaseRad: quantity("rad", { min: -7, max: 7 }),
+    }),
+  ],
+  anObject,
+);
+
 const load = z.discriminatedUnion(
   "kind",
   [
@@ -111,13 +144,21 @@ const load = z.discriminatedUnion(
       magnitude: quantity("", { min: 0, max: 1e6 }),
       phaseRad: quantity("rad", { min: -7, max: 7 }),
     }),
+    record({ kind: z.literal("antenna"), line: feedLine, antenna }),
   ],
   anObject,
 );
 
 const metal = z.enum(["alloy5052", "aluminium", "copper", "brass"]);
 
-const airCapacitor = record({ gapM: lengthM, plateThicknessM: lengthM, metal, maintainingV });
+const airCapacitor = record({
+  minF: reactorF,
+  maxF: reactorF,
+  gapM: lengthM,
+  plateThicknessM: lengthM,
+  metal,
+  maintainingV,
+});
 
 const contactPart = record({
   gapM: lengthM,
@@ -154,9 +195,23 @@ export const stationSchema = record({
     plateV: quantity("V", { ...positive, max: 1e5 }),
     plateRfPeakV: quantity("V", { ...positive, max: 1e5 }),
     exciterReflectedW: powerW,
+    tuningRmsA: partA,
+    loadingRmsA: partA,
+    coilRmsA: partA,
+    chokeRmsA: partA,
+    blockingRmsA: partA,
+    outputRmsA: partA,
   }),
   tuningCapacitor: airCapacitor,
   loadingCapacitor: airCapacitor,
+  blockingCapacitor: record({
+    capacitanceF: reactorF,
+    ratedV: quantity("V", { ...positive, max: 1e5 }),
+  }),
+  safetyChoke: record({
+    inductanceH: reactorH,
+    resistanceOhm: quantity("ohm", { min: 0, max: 1e4 }),
+  }),
   bandSwitch: contactPart,
   outputContact: contactPart,
   erosion: record({

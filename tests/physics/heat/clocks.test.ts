@@ -18,6 +18,12 @@ const clocks = damageClocks({
   plateV: 4000,
   plateRfPeakV: 4500,
   exciterReflectedW: 30,
+  tuningRmsA: 15,
+  loadingRmsA: 15,
+  coilRmsA: 20,
+  chokeRmsA: 1,
+  blockingRmsA: 10,
+  outputRmsA: 10,
 });
 const anyClock = fc.constantFrom(...Object.values(clocks));
 const level = fc.double({ min: 0, max: 6, noNaN: true });
