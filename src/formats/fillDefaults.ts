@@ -7,12 +7,14 @@
 import {
   DEFAULT_BANDS,
   DEFAULT_INPUT_CIRCUIT,
+  DEFAULT_LINE,
   DEFAULT_STRAY_F,
   DEFAULT_SUPPLY,
   DEFAULT_TANK,
   defaultProject,
 } from "../project/defaults";
 import { FAULTS, usualSeverity } from "../project/faults";
+import { dipoleNear } from "../project/feeders";
 import type { FaultName, PartName } from "../project/scenario";
 import { LONGEST_S } from "./problem";
 
@@ -74,8 +76,11 @@ function fillStation(given: unknown): unknown {
     if (kind === "explicitPi") return { coilSeriesOhm: 0, strayF: usualStrayF(own.tuningF) };
     return usualKind(kind, DEFAULT_TANK);
   });
-  choose("load", load, (kind) => {
+  choose("load", load, (kind, own) => {
     if (kind === "reflection") return { phaseRad: 0 };
+    if (kind === "antenna") {
+      return { line: DEFAULT_LINE, antenna: usualAntenna(own.antenna, result.freqHz) };
+    }
     return { ...(kind === undefined ? { kind: "admittance" } : {}), susceptanceSiemens: 0 };
   });
   if (isPlain(result.tank) && Array.isArray(result.tank.bands)) {
@@ -95,6 +100,14 @@ function fillStation(given: unknown): unknown {
 /** The model of the usual kind, for a choice that names it or names none. */
 function usualKind(kind: unknown, usual: { readonly kind: string }): unknown {
   return kind === undefined || kind === usual.kind ? usual : {};
+}
+
+/** A resonant antenna is laid over the dipole of the band; of a fixed one only the phase may be left out. */
+function usualAntenna(given: unknown, freqHz: unknown): unknown {
+  const kind = isPlain(given) ? given.kind : undefined;
+  if (kind === "reflection") return { phaseRad: 0 };
+  const known = typeof freqHz === "number" && freqHz > 0;
+  return usualKind(kind, dipoleNear(known ? freqHz : defaultProject().station.freqHz));
 }
 
 /** An explicit tank that does not say what part of its plate-node capacitance is fixed. */

@@ -15,6 +15,7 @@ import { cos, ln } from "./elementary";
 export const RANDOM_STATE_LENGTH = 4;
 
 const TWO_TO_26 = 67108864;
+const TWO_TO_32 = 4294967296;
 const TWO_TO_53 = 9007199254740992;
 const GOLDEN_STEP = 0x9e3779b9; // 2^32 over the golden ratio: consecutive multiples spread evenly
 
@@ -68,6 +69,15 @@ export class RandomStream {
     const word = (i: number): number => (source[offset + i] as number) | 0;
     this.generator = xoroshiro128plusFromState([word(0), word(1), word(2), word(3)]);
   }
+}
+
+/**
+ * The number at a place of an unlimited table, uniform in [0, 1) in steps of 2^-32: a function of its arguments alone,
+ * for what must be the same at one instant however that instant is reached. All three are taken modulo 2^32.
+ */
+export function uniformAt(seed: number, streamNumber: number, index: number): number {
+  const row = scramble(scramble(seed | 0) ^ Math.imul(streamNumber | 0, GOLDEN_STEP));
+  return (scramble((row + Math.imul(index | 0, GOLDEN_STEP)) | 0) >>> 0) / TWO_TO_32;
 }
 
 /** The 32-bit finaliser of murmur3: each input bit reaches every output bit; one-to-one. */

@@ -5,6 +5,7 @@
 
 import { cos, sin } from "../../math/elementary";
 import type { BandTank, Load, Station } from "../../project/station";
+import { FEEDER_AT_REST, feederAdmittance } from "../feeder/connector";
 import { designPi } from "../tank/pi";
 import { admittanceFromGamma } from "../tank/reflection";
 import { STIFF_SIEMENS, type StageCircuit, sourceCurrentA } from "./circuit";
@@ -75,7 +76,10 @@ export function bandAt(bands: readonly BandTank[], freqHz: number): BandTank | n
 }
 
 /** Admittance of a station's load at the carrier. */
-export function loadAdmittance(load: Load): {
+export function loadAdmittance(
+  load: Load,
+  freqHz: number,
+): {
   conductanceSiemens: number;
   susceptanceSiemens: number;
 } {
@@ -86,6 +90,10 @@ export function loadAdmittance(load: Load): {
     };
   }
   const out = { conductanceSiemens: 0, susceptanceSiemens: 0 };
+  if (load.kind === "antenna") {
+    feederAdmittance(load.line, load.antenna, freqHz, FEEDER_AT_REST, out);
+    return out;
+  }
   admittanceFromGamma(
     load.magnitude * cos(load.phaseRad),
     load.magnitude * sin(load.phaseRad),
@@ -112,7 +120,7 @@ export function resolveStation(station: Station): ResolvedStation {
     cathodeH = 1 / (omega * omega * cathodeF);
   }
   const tank = station.tank;
-  const load = loadAdmittance(station.load);
+  const load = loadAdmittance(station.load, station.freqHz);
   const common = {
     station,
     omega,
