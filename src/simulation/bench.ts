@@ -15,7 +15,8 @@ import type { Queued } from "./eventQueue";
 import type { FaultZero, Logic } from "./logic";
 import type { RecorderMark } from "./recorder";
 import { nanoseconds } from "./sequencer";
-import { type QueuedStep, World } from "./world";
+import type { QueuedStep } from "./tripLink";
+import { World } from "./world";
 
 export interface ScriptEntry {
   readonly atNs: number;

@@ -4,7 +4,7 @@ import { keyText } from "../project/morse";
 import type { Command, FaultName, PartName } from "../project/scenario";
 import type { Project } from "../project/types";
 import type { BenchEvent } from "./benchEvent";
-import { placeOf } from "./faultEffects";
+import { placeOf } from "./gaps";
 import { type Logic, rampAt } from "./logic";
 import { type Change, keyDown, keyUp, nanoseconds, setOperate, unchanged } from "./sequencer";
 

@@ -28,7 +28,7 @@ import {
 import { ARC_COUNT, ARC_PLACES } from "../physics/stage/layout";
 import type { ArcPlace, MetalName, Station } from "../project/station";
 import type { DamagePart, Milestone } from "./benchEvent";
-import { cleanGapM } from "./faultEffects";
+import { cleanGapM } from "./gaps";
 import { milestoneKey } from "./logic";
 import { CLOCKS_AT, EDGE_VARIANTS, type EdgeVariant, edgeAt } from "./worldLayout";
 

@@ -1,17 +1,8 @@
 /**
- * What switches, knobs and faults make of the station at one instant: the live circuit, the available
- * drive, and what each gap withstands. Pure reading of the logic; nothing is kept.
+ * What switches, knobs and faults make of the station at one instant: the live circuit and the available
+ * drive. Pure reading of the logic; nothing is kept. What they make of the gaps is in `gaps`.
  */
 import { atan2, cos, sin } from "../math/elementary";
-import {
-  absoluteHumidityGPerM3,
-  humidityFactor,
-  relativeAirDensity,
-  standardPressurePa,
-} from "../physics/airgap/airDensity";
-import { gapWithstandV, RF_STRENGTH_FACTOR } from "../physics/airgap/breakdown";
-import { dustyGapM, insectResidualGapM, recoveredFraction } from "../physics/airgap/gapState";
-import { ARC_PLACES } from "../physics/stage/layout";
 import {
   LINE_OHM,
   type LiveStation,
@@ -19,8 +10,6 @@ import {
   type StationParts,
 } from "../physics/stage/stationCircuit";
 import { admittanceFromGamma, gammaFromSwr, swrFromGamma } from "../physics/tank/reflection";
-import type { PartName } from "../project/scenario";
-import type { ArcPlace, Station } from "../project/station";
 import type { Project } from "../project/types";
 import { type Logic, type PlacedFault, rampAt } from "./logic";
 
@@ -28,23 +17,6 @@ import { type Logic, type PlacedFault, rampAt } from "./logic";
 export const TUNE_DRIVE_W = 20;
 /** A tuning capacitor fully open keeps about this much of its design value; estimate. */
 const LEAST_TUNING = 0.05;
-/** A forced arc strikes as soon as there is a little more than it needs to burn. */
-const FORCED_STRIKE = 1.05;
-
-/** Where an arc on this part burns; null for parts that have no gap. */
-export function placeOf(part: PartName): ArcPlace | null {
-  switch (part) {
-    case "tuningCapacitor":
-    case "loadingCapacitor":
-      return part;
-    case "bandSwitch":
-      return "coilTap";
-    case "outputContact":
-      return "beyondCoupler";
-    default:
-      return null;
-  }
-}
 
 /** SWR and phase of the load a station is given, so that the knob starts where the file stands. */
 export function loadOfStation(parts: StationParts): { swr: number; phaseRad: number } {
@@ -170,88 +142,4 @@ export function driveAtW(logic: Logic, edgeNs: number, ns: number): number {
   if (logic.driveInhibited) return 0;
   const e = envelopeAt(logic, edgeNs, ns);
   return e === 0 ? 0 : availableDriveW(logic, ns) * e * e;
-}
-
-/** Air of the site as the gaps feel it. */
-export function gapAir(station: Station): { density: number; humidity: number } {
-  const density = relativeAirDensity(standardPressurePa(station.site.altitudeM), station.site.airK);
-  const grams = absoluteHumidityGPerM3(station.site.airK, station.site.relativeHumidity);
-  return { density, humidity: humidityFactor(Math.min(Math.max(grams, 1), 13), density) };
-}
-
-/** Clean gap of a place. */
-export function cleanGapM(station: Station, place: ArcPlace): number {
-  switch (place) {
-    case "tuningCapacitor":
-      return station.tuningCapacitor.gapM;
-    case "loadingCapacitor":
-      return station.loadingCapacitor.gapM;
-    case "coilTap":
-      return station.bandSwitch.gapM;
-    case "beyondCoupler":
-      return station.outputContact.gapM;
-  }
-}
-
-/** Maintaining voltage of an arc at a place, a forced arc's own first. */
-export function maintainingV(station: Station, logic: Logic, place: ArcPlace): number {
-  for (const f of logic.faults) {
-    if (f.fault === "arc" && placeOf(f.part) === place) return f.severity;
-  }
-  switch (place) {
-    case "tuningCapacitor":
-      return station.tuningCapacitor.maintainingV;
-    case "loadingCapacitor":
-      return station.loadingCapacitor.maintainingV;
-    case "coilTap":
-      return station.bandSwitch.maintainingV;
-    case "beyondCoupler":
-      return station.outputContact.maintainingV;
-  }
-}
-
-/** Fault whose gap this is, the one an arc is blamed on; null for a clean gap. */
-export function faultAtPlace(logic: Logic, place: ArcPlace): PlacedFault | null {
-  let blamed: PlacedFault | null = null;
-  for (const f of logic.faults) {
-    if (placeOf(f.part) !== place) continue;
-    if (f.fault === "arc") return f;
-    if (f.fault === "insect" || (f.fault === "dust" && blamed === null)) blamed = f;
-  }
-  return blamed;
-}
-
-/** Peak voltage each place withstands at `ns`, into `out` in the order of ARC_PLACES. */
-export function withstandAt(
-  station: Station,
-  air: { readonly density: number; readonly humidity: number },
-  logic: Logic,
-  ns: number,
-  out: Float64Array,
-): void {
-  for (let a = 0; a < ARC_PLACES.length; a++) {
-    const place = ARC_PLACES[a] as ArcPlace;
-    let gapM = cleanGapM(station, place);
-    let forcedV = Infinity;
-    for (const f of logic.faults) {
-      if (placeOf(f.part) !== place) continue;
-      if (f.fault === "insect") gapM = insectResidualGapM(gapM, f.severity);
-      else if (f.fault === "dust") gapM = dustyGapM(gapM, f.severity);
-      else if (f.fault === "arc") forcedV = FORCED_STRIKE * f.severity;
-    }
-    const cold = gapWithstandV({
-      gapM,
-      relativeDensity: air.density,
-      humidityFactor: air.humidity,
-      rfFactor: RF_STRENGTH_FACTOR,
-    });
-    const since = ns - (logic.arcOutAtNs[a] as number);
-    const limit = Math.min(cold, forcedV);
-    // a hot gap strikes early, but never on less than an arc needs to burn
-    const burnV = maintainingV(station, logic, place);
-    out[a] =
-      since < 50e6
-        ? Math.max(limit * recoveredFraction(since * 1e-9), FORCED_STRIKE * burnV)
-        : limit;
-  }
 }

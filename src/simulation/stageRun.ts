@@ -217,8 +217,7 @@ export class StageRun implements StepInterpolator {
     c.sourceAPerS = 0;
     if (!(solver.settle(c, next, dtS) < SETTLED)) return false;
     for (let a = 0; a < ARC_COUNT; a++) {
-      if (!c.burning[a] && this.nodePeakV(c, next, a) >= (this.withstandV[a] as number))
-        return false;
+      if (!c.burning[a] && nodePeakV(c, next, a) >= (this.withstandV[a] as number)) return false;
     }
     readStage(c, solver.system, next, sourceToA, row1);
     if (this.arcOut(c, row1, next) >= 0) return false;
@@ -245,9 +244,9 @@ export class StageRun implements StepInterpolator {
     for (let a = 0; a < ARC_COUNT; a++) {
       if (c.burning[a]) continue;
       const limit = this.withstandV[a] as number;
-      const v1 = this.nodePeakV(c, next, a);
+      const v1 = nodePeakV(c, next, a);
       if (v1 < limit) continue;
-      const v0 = this.nodePeakV(c, y, a);
+      const v0 = nodePeakV(c, y, a);
       const part = v0 >= limit ? 0 : (limit - v0) / (v1 - v0);
       if (part < first) {
         first = part;
@@ -298,25 +297,9 @@ export class StageRun implements StepInterpolator {
     for (let a = 0; a < ARC_COUNT; a++) {
       if (!c.burning[a]) continue;
       if ((row[READING.arcPlaceW + a] as number) >= this.holdingW) continue;
-      if (this.nodePeakV(c, y, a) < (c.maintainingV[a] as number)) return a;
+      if (nodePeakV(c, y, a) < (c.maintainingV[a] as number)) return a;
     }
     return -1;
-  }
-
-  /** Peak of the fundamental across the gap at a place. */
-  nodePeakV(c: StageCircuit, y: Float64Array, place: number): number {
-    if (place === AT_PLATE) return magnitude(y[V1] as number, y[V1 + 1] as number);
-    const v2r = y[V2] as number;
-    const v2i = y[V2 + 1] as number;
-    if (place === AT_LOADING || place === AT_BEYOND) return magnitude(v2r, v2i);
-    if (place === AT_TAP) {
-      const t = c.tapFraction;
-      return magnitude(
-        v2r + t * ((y[V1] as number) - v2r),
-        v2i + t * ((y[V1 + 1] as number) - v2i),
-      );
-    }
-    return 0;
   }
 
   /** At the end of a sample: settled solver takes over when nobody could tell the difference. */
@@ -340,6 +323,19 @@ export class StageRun implements StepInterpolator {
     f.set(rowTrial, ROW_AT);
     f[MODE_AT] = 0;
   }
+}
+
+/** Peak of the fundamental across the gap at a place. */
+export function nodePeakV(c: StageCircuit, y: Float64Array, place: number): number {
+  if (place === AT_PLATE) return magnitude(y[V1] as number, y[V1 + 1] as number);
+  const v2r = y[V2] as number;
+  const v2i = y[V2 + 1] as number;
+  if (place === AT_LOADING || place === AT_BEYOND) return magnitude(v2r, v2i);
+  if (place === AT_TAP) {
+    const t = c.tapFraction;
+    return magnitude(v2r + t * ((y[V1] as number) - v2r), v2i + t * ((y[V1 + 1] as number) - v2i));
+  }
+  return 0;
 }
 
 function magnitude(re: number, im: number): number {

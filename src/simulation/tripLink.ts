@@ -1,9 +1,18 @@
-/** From a trip to the actuators' timed steps, and the T/R relay that waits for the output to fall. Pure. */
+/**
+ * From a trip to the actuators' timed steps, the T/R relay that waits for the output to fall, and what goes back
+ * after a reset. Pure.
+ */
+import type { ActuatorName } from "../project/protection";
+import type { Command } from "../project/scenario";
 import type { Project } from "../project/types";
 import { actuatorSteps, isReleased } from "../protection/actuators/schedule";
 import type { ProtectionEvent } from "../protection/events";
+import type { Queued } from "./eventQueue";
 import type { Logic } from "./logic";
-import type { Scheduled } from "./sequencer";
+import { type Change, release, type Scheduled, type TimedStep } from "./sequencer";
+
+/** What the bench itself has in store: steps of sequence and actuators, and keying that stands for a text. */
+export type QueuedStep = TimedStep | { readonly kind: "command"; readonly command: Command };
 
 export interface Linked {
   readonly logic: Logic;
@@ -41,5 +50,25 @@ export function releaseRelay(
   return {
     logic: { ...logic, relayWaitSinceNs: null },
     later: [{ atNs: endNs + step.delayNs, step: { kind: "actuate", step } }],
+  };
+}
+
+/**
+ * After a reset: what `held` still demands stays; everything else a trip has moved, or was about to move, goes
+ * back.
+ */
+export function letGo(
+  project: Project,
+  logic: Logic,
+  held: readonly ActuatorName[],
+  queue: readonly Queued<QueuedStep>[],
+  ns: number,
+): { readonly queue: readonly Queued<QueuedStep>[]; readonly change: Change } {
+  const needed = actuatorSteps(held, project.actuators, logic.failures).map((s) => s.actuator);
+  return {
+    queue: queue.filter(
+      ({ item }) => item.kind !== "actuate" || needed.includes(item.step.actuator),
+    ),
+    change: release(project, { ...logic, tripHeld: held.length > 0 }, needed, ns),
   };
 }

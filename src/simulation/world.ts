@@ -5,8 +5,7 @@
  * All numbers lie in one buffer, everything else in immutable values, so that saving is copying.
  */
 import { emptyCircuit, type StageCircuit } from "../physics/stage/circuit";
-import { strikeArc } from "../physics/stage/coldStart";
-import { ARC_COUNT, ARC_PLACES, LNG, STATE_LENGTH, STRIKE_LNG } from "../physics/stage/layout";
+import { ARC_COUNT } from "../physics/stage/layout";
 import { READING } from "../physics/stage/readings";
 import {
   applyStation,
@@ -16,13 +15,10 @@ import {
   type StationParts,
 } from "../physics/stage/stationCircuit";
 import type { Command } from "../project/scenario";
-import type { ArcPlace } from "../project/station";
 import type { Project } from "../project/types";
-import { actuatorSteps } from "../protection/actuators/schedule";
 import type { ProtectionEvent } from "../protection/events";
 import { smoothingsOf } from "../protection/interpreter/program";
 import {
-  compileProtection,
   heldActions,
   type ProtectionState,
   type ProtectionSystem,
@@ -30,55 +26,37 @@ import {
 } from "../protection/protectionState";
 import { createSensing, type Sensing } from "../protection/sensing/sensing";
 import type { Situation } from "../protection/situation";
-import { operated, stepProtection } from "../protection/supervisor";
+import { stepProtection } from "../protection/supervisor";
+import { type ArcChange, beginArc, burningJ, endArc } from "./arcs";
 import { type BenchEvent, eventText } from "./benchEvent";
 import { CHANNEL_COUNT } from "./channels";
+import { awaitFault, clearedAtNs, watchClearing } from "./clearing";
 import { type ProtectionCommand, runCommand } from "./commands";
 import { Damage, type Found } from "./damage";
 import { enqueue, type Queued } from "./eventQueue";
-import { expectedForwardGain } from "./expectedGain";
-import {
-  applyLogic,
-  driveAtW,
-  faultAtPlace,
-  gapAir,
-  loadOfStation,
-  maintainingV,
-  withstandAt,
-} from "./faultEffects";
+import { applyLogic, driveAtW, loadOfStation } from "./faultEffects";
+import { type GapAir, gapAir, withstandAt } from "./gaps";
 import { type FaultZero, initialLogic, type Logic, milestoneKey } from "./logic";
 import { runProtectionCommand } from "./protectionCommands";
 import { Recorder } from "./recorder";
 import { hashText, mixText } from "./recordHash";
 import { fillRecordRow } from "./recordRow";
 import { SampleSums } from "./sampleSums";
-import { type Change, nanoseconds, release, type TimedStep, takeStep } from "./sequencer";
+import { type Change, nanoseconds, takeStep } from "./sequencer";
+import { situationOf } from "./situationOf";
 import { type Incident, StageRun, type StageSink, type StepInterpolator } from "./stageRun";
-import { commandActuators, type Linked, releaseRelay } from "./tripLink";
+import { commandActuators, type Linked, letGo, type QueuedStep, releaseRelay } from "./tripLink";
+import { watchComparators } from "./watchComparators";
 import {
   ARC_ENERGY_AT,
-  CLEAR_AT,
   HASH_AT,
   RECORD_AT,
   ROW_AT,
   SENSING_AT,
-  STAGE_AT,
   sensedRowAt,
   worldLength,
 } from "./worldLayout";
-import { fixCircuit, startBuffer } from "./worldStart";
-
-/** Arc, output and short gone for this long count as cleared. */
-const CLEAR_FOR_NS = 5_000_000;
-const CLEAR_ARC_W = 1;
-const CLEAR_FORWARD_W = 10;
-const CLEAR_SHORT_A = 1;
-
-/** What the bench itself has in store: steps of sequence and actuators, and keying that stands for a text. */
-export type QueuedStep = TimedStep | { readonly kind: "command"; readonly command: Command };
-
-/** In the buffer's clearing instant: since the fault nothing has been on that could be cleared. */
-const NOTHING_TO_CLEAR = -2;
+import { fixCircuit, protectionOf, startBuffer } from "./worldStart";
 
 /** What a world is made from besides its project and parts. */
 export interface WorldOptions {
@@ -117,8 +95,10 @@ export abstract class World implements StageSink {
   private readonly live: LiveStation;
   private readonly stage: StageRun;
   private readonly withstandV = new Float64Array(ARC_COUNT);
-  private readonly air: { readonly density: number; readonly humidity: number };
+  private readonly air: GapAir;
   private readonly keyEdgeNs: number;
+  /** What protection is told of the station now. */
+  private readonly situation = (): Situation => situationOf(this.logic, this.inhibited);
 
   constructor(
     readonly project: Project,
@@ -154,11 +134,7 @@ export abstract class World implements StageSink {
       this.protection = shared.protection;
     } else {
       this.logic = initialLogic(project, loadOfStation(parts));
-      this.system = compileProtection(project.monitors, {
-        sampleNs: project.sampleNs,
-        rowIndex: (sensor, smoothingS) => this.sensing.rowIndex(sensor, smoothingS),
-        expectedForwardGainDb: expectedForwardGain(parts),
-      });
+      this.system = protectionOf(project, parts, this.sensing);
       this.protection = startProtection(this.system);
     }
     this.applyCircuit(0);
@@ -178,11 +154,7 @@ export abstract class World implements StageSink {
 
   /** Energy that arcs still burning have taken so far, joules. */
   get burningJ(): number {
-    let joules = 0;
-    for (let a = 0; a < ARC_COUNT; a++) {
-      if (this.circuit.burning[a]) joules += this.buffer[ARC_ENERGY_AT + a] as number;
-    }
-    return joules;
+    return burningJ(this.circuit, this.buffer);
   }
 
   /** A fault had its time zero in the sample under way. */
@@ -237,24 +209,9 @@ export abstract class World implements StageSink {
 
   private beginFault(zero: FaultZero): void {
     this.logic = { ...this.logic, zero, cleared: false, milestones: [] };
-    this.buffer[CLEAR_AT] = NOTHING_TO_CLEAR;
+    awaitFault(this.buffer);
     this.faultBegan(zero);
     this.recorder.startBurst(zero.atNs, "fault");
-  }
-
-  /** What protection is told of the station now. */
-  situation(): Situation {
-    const { logic } = this;
-    return {
-      operate: logic.operate,
-      mode: logic.mode,
-      keyDown: logic.keyDown,
-      keyDownAtNs: logic.keyDownAtNs,
-      // a trip that holds its actuators takes the station off the air, whatever the relays still do
-      transmitConfirmed: logic.sequence.phase === "transmit" && !logic.tripHeld,
-      supplyReadyAtNs: logic.supplyReadyAtNs,
-      inhibited: this.inhibited,
-    };
   }
 
   // ------------------------------------------------------------------ physics
@@ -284,52 +241,26 @@ export abstract class World implements StageSink {
     if (incident === "none") return untilNs;
     const place = this.stage.stoppedPlace;
     const atNs = this.stage.stoppedNs;
-    if (incident === "strike") this.strike(place, atNs);
-    else this.arcOut(place, atNs);
+    const { buffer, logic } = this;
+    this.takeArc(
+      incident === "strike"
+        ? beginArc(this.project.station, c, buffer, logic, place, atNs)
+        : endArc(c, buffer, logic, place, atNs),
+    );
     this.stage.disturb(c);
     return atNs;
   }
 
-  private strike(place: number, atNs: number): void {
-    const c = this.circuit;
-    const y = this.buffer.subarray(STAGE_AT, STAGE_AT + STATE_LENGTH);
-    const name = ARC_PLACES[place] as ArcPlace;
-    const peakV = this.stage.nodePeakV(c, y, place);
-    c.maintainingV[place] = maintainingV(this.project.station, this.logic, name);
-    strikeArc(c, y, place);
-    this.buffer[ARC_ENERGY_AT + place] = 0;
-    const arcSinceNs = this.logic.arcSinceNs.map((ns, i) => (i === place ? atNs : ns));
-    this.logic = { ...this.logic, arcSinceNs };
-    this.events.push({ kind: "strike", atNs, place: name, peakV });
-    const blamed = faultAtPlace(this.logic, name);
-    const zero = this.logic.zero;
-    const already = zero !== null && zero.struck === name && !this.logic.cleared;
-    if (blamed !== null && !already) {
-      const { fault, part } = blamed;
-      this.events.push({ kind: "faultZero", atNs, fault, part, struck: name });
-      this.beginFault({ fault, part, atNs, struck: name });
-    } else this.recorder.startBurst(atNs, "event");
-  }
-
-  private arcOut(place: number, atNs: number): void {
-    const c = this.circuit;
-    c.burning[place] = 0;
-    const y = STAGE_AT + LNG + place;
-    this.buffer[y] = STRIKE_LNG;
-    const since = this.logic.arcSinceNs[place] as number;
-    this.logic = {
-      ...this.logic,
-      arcSinceNs: this.logic.arcSinceNs.map((ns, i) => (i === place ? -1 : ns)),
-      arcOutAtNs: this.logic.arcOutAtNs.map((ns, i) => (i === place ? atNs : ns)),
-    };
-    this.events.push({
-      kind: "arcOut",
-      atNs,
-      place: ARC_PLACES[place] as ArcPlace,
-      energyJ: this.buffer[ARC_ENERGY_AT + place] as number,
-      burnedNs: atNs - since,
-    });
-    this.recorder.startBurst(atNs, "event");
+  /** What an arc that began or ended has changed: logged, followed, and blamed where it starts a fault. */
+  private takeArc({ logic, event, zero }: ArcChange): void {
+    this.logic = logic;
+    this.events.push(event);
+    if (zero === null) {
+      this.recorder.startBurst(event.atNs, "event");
+      return;
+    }
+    this.events.push({ kind: "faultZero", ...zero });
+    this.beginFault(zero);
   }
 
   /** One piece of physics: sensors, heat, comparator, clearing and bursts see it here. */
@@ -342,43 +273,20 @@ export abstract class World implements StageSink {
   ): void {
     this.sums.add(dtS, before, after, this.buffer, ARC_ENERGY_AT);
     this.sensing.advanceSegment(this.buffer, SENSING_AT, dtS, this.sums.means);
-    this.comparator(fromNs, dtS, before, after);
-    const clear =
-      (after[READING.arcW] as number) < CLEAR_ARC_W &&
-      (after[READING.forwardW] as number) < CLEAR_FORWARD_W &&
-      this.circuit.shortSiemens * (after[READING.plateV] as number) < CLEAR_SHORT_A;
-    if (!clear) this.buffer[CLEAR_AT] = -1;
-    else if (this.buffer[CLEAR_AT] === -1) {
-      this.buffer[CLEAR_AT] = Math.ceil(fromNs + dtS * 1e9 - 1e-6);
-    }
+    this.protection = watchComparators(
+      this.system,
+      this.protection,
+      this.sensing,
+      this.buffer,
+      fromNs,
+      dtS,
+      before[READING.plateCurrentA] as number,
+      after[READING.plateCurrentA] as number,
+      this.situation,
+      this.emit,
+    );
+    watchClearing(this.buffer, fromNs, dtS, after, this.circuit.shortSiemens);
     this.recorder.piece(fromNs, dtS, before, after, inside);
-  }
-
-  private comparator(fromNs: number, dtS: number, before: Float64Array, after: Float64Array): void {
-    const { comparators } = this.system;
-    for (let slot = 0; slot < comparators.length; slot++) {
-      const { monitorId, pickupA, dropOffA } = comparators[slot] as (typeof comparators)[number];
-      const crossed = this.sensing.advanceComparator(
-        this.buffer,
-        SENSING_AT,
-        dtS * 1e9,
-        before[READING.plateCurrentA] as number,
-        after[READING.plateCurrentA] as number,
-        pickupA,
-        dropOffA,
-        slot,
-      );
-      if (crossed < 0) continue;
-      this.protection = operated(
-        this.system,
-        this.protection,
-        monitorId,
-        Math.ceil(fromNs + crossed - 1e-6),
-        pickupA,
-        this.situation(),
-        this.emit,
-      );
-    }
   }
 
   // ------------------------------------------------------------------ end of a sample
@@ -435,10 +343,10 @@ export abstract class World implements StageSink {
   private noteClearing(endNs: number): void {
     const { zero, cleared } = this.logic;
     if (zero === null || cleared) return;
-    const since = this.buffer[CLEAR_AT] as number;
-    if (since < 0 || endNs - since < CLEAR_FOR_NS) return;
+    const atNs = clearedAtNs(this.buffer, zero.atNs, endNs);
+    if (atNs === null) return;
     this.logic = { ...this.logic, cleared: true };
-    this.events.push({ kind: "cleared", atNs: Math.max(since, zero.atNs) });
+    this.events.push({ kind: "cleared", atNs });
   }
 
   private fillRow(): void {
@@ -471,22 +379,14 @@ export abstract class World implements StageSink {
     else if (event.actions.length > 0) this.letsGo = true;
   };
 
-  /**
-   * Once the protection's new state stands: what is still held stays, everything else a trip has moved, or
-   * was about to move, goes back.
-   */
+  /** Once the protection's new state stands, what a trip has moved and nobody holds any more goes back. */
   private letGo(ns: number): void {
     this.letsGo = false;
     if (this.inhibited) return;
     const held = heldActions(this.system, this.protection);
-    const needed = actuatorSteps(held, this.project.actuators, this.logic.failures).map(
-      (step) => step.actuator,
-    );
-    this.queue = this.queue.filter(
-      ({ item }) => item.kind !== "actuate" || needed.includes(item.step.actuator),
-    );
-    const logic = { ...this.logic, tripHeld: held.length > 0 };
-    this.apply(release(this.project, logic, needed, ns));
+    const freed = letGo(this.project, this.logic, held, this.queue, ns);
+    this.queue = freed.queue;
+    this.apply(freed.change);
   }
 }
 

@@ -3,9 +3,12 @@ import type { StageCircuit } from "../physics/stage/circuit";
 import { initialState } from "../physics/stage/coldStart";
 import { STATE_LENGTH, VC } from "../physics/stage/layout";
 import { READING } from "../physics/stage/readings";
+import type { StationParts } from "../physics/stage/stationCircuit";
 import type { Project } from "../project/types";
+import { compileProtection, type ProtectionSystem } from "../protection/protectionState";
 import { SENSOR_NAMES, type Sensing } from "../protection/sensing/sensing";
 import type { Damage } from "./damage";
+import { expectedForwardGain } from "./expectedGain";
 import { CLEAR_AT, ROW_AT, SENSING_AT, STAGE_AT } from "./worldLayout";
 
 /** What of a circuit never changes while a project runs. */
@@ -33,4 +36,17 @@ export function startBuffer(
   buffer[CLEAR_AT] = -1;
   buffer[ROW_AT + READING.plateV] = filterV;
   buffer[ROW_AT + READING.filterV] = filterV;
+}
+
+/** The monitors of a project as programs over this sensing. */
+export function protectionOf(
+  project: Project,
+  parts: StationParts,
+  sensing: Sensing,
+): ProtectionSystem {
+  return compileProtection(project.monitors, {
+    sampleNs: project.sampleNs,
+    rowIndex: (sensor, smoothingS) => sensing.rowIndex(sensor, smoothingS),
+    expectedForwardGainDb: expectedForwardGain(parts),
+  });
 }

@@ -14,9 +14,9 @@ import {
   type ProtectionSystem,
   roleOf,
 } from "../../protection/protectionState";
-import type { Situation } from "../../protection/situation";
 import { type StateWord, stateWord } from "../../protection/stateWord";
 import type { FaultZero, Logic, PlacedFault } from "../../simulation/logic";
+import { situationOf } from "../../simulation/situationOf";
 
 export interface MonitorView {
   readonly id: string;
@@ -55,16 +55,9 @@ export interface WorldParts {
   readonly protection: ProtectionState;
 }
 
+/** What a page shows of a world; compared by value where nothing else tells that it changed. */
 export function viewWorld({ logic, system, protection }: WorldParts): WorldView {
-  const situation: Situation = {
-    operate: logic.operate,
-    mode: logic.mode,
-    keyDown: logic.keyDown,
-    keyDownAtNs: logic.keyDownAtNs,
-    transmitConfirmed: logic.sequence.phase === "transmit",
-    supplyReadyAtNs: logic.supplyReadyAtNs,
-    inhibited: false,
-  };
+  const situation = situationOf(logic, false);
   const { controls: c } = logic;
   const burning: ArcPlace[] = [];
   for (let a = 0; a < ARC_COUNT; a++)

@@ -2,7 +2,7 @@
 import { FAULTS, usualSeverity } from "../../../../project/faults";
 import type { FaultName, PartName } from "../../../../project/scenario";
 import type { WorldView } from "../../../../shells/bench/worldView";
-import { placeOf } from "../../../../simulation/faultEffects";
+import { placeOf } from "../../../../simulation/gaps";
 import { formatNumber } from "../../../../units/format";
 import type { FaultListEntry } from "../../../instruments/controls/FaultList";
 import type { FaultChoice } from "../../../instruments/path/pathView";

@@ -8,8 +8,8 @@ import type { RaceReport } from "../../../../shells/bench/protocol";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { ChannelName } from "../../../../simulation/channels";
 import { CLOCK_PARTS } from "../../../../simulation/damage";
-import { placeOf } from "../../../../simulation/faultEffects";
-import { formatQuantity, formatTime } from "../../../../units/format";
+import { placeOf } from "../../../../simulation/gaps";
+import { formatPercent, formatQuantity, formatTime } from "../../../../units/format";
 import type { Prefix } from "../../../../units/prefixes";
 import type {
   ArcLabel,
@@ -68,6 +68,7 @@ export function pathViewOf(input: PathInput): PathView {
     label,
     kind: "damage",
     fraction: frame[FRAME.edgeFractions + ARC_PLACES.indexOf(place) * 3] as number,
+    ...peakOf(input, place),
   });
   const outputW = at("outputW");
   const outputBefore = channelOf(before, "outputW") ?? outputW;
@@ -133,17 +134,17 @@ export function pathViewOf(input: PathInput): PathView {
     }),
     part("tuning", "Tuning capacitor", [read("plateRf", "plateRfPeakV", "V", "peak")], {
       powerW: outputW,
-      bars: [edge("tuningCapacitor", "plate edge, way to melt onset")],
+      bars: [edge("tuningCapacitor", "plate edge, way to melt onset, now")],
       faults: chipsOn(world, ["tuningCapacitor"]),
       arc: arcs.tuningCapacitor,
     }),
     part("coil", "Coil, band switch", [read("coil", "coilPeakA", "A", "peak", "")], {
-      bars: [edge("coilTap", "switch contact")],
+      bars: [edge("coilTap", "contact now")],
       faults: chipsOn(world, ["bandSwitch", "tank"]),
       arc: arcs.coilTap,
     }),
     part("loading", "Loading capacitor", [read("outputRf", "outputRfPeakV", "V", "peak", "")], {
-      bars: [edge("loadingCapacitor", "plate edge")],
+      bars: [edge("loadingCapacitor", "edge now")],
       faults: chipsOn(world, ["loadingCapacitor"]),
       arc: arcs.loadingCapacitor,
     }),
@@ -159,7 +160,7 @@ export function pathViewOf(input: PathInput): PathView {
         },
       ],
       {
-        bars: [edge("beyondCoupler", "contact")],
+        bars: [edge("beyondCoupler", "contact now")],
         faults: chipsOn(world, ["outputContact", "protection"]),
         arc: arcs.beyondCoupler,
         open: !(world.antennaClosed || world.failures.relayStuck),
@@ -186,6 +187,18 @@ export function pathViewOf(input: PathInput): PathView {
     }),
   ];
   return { parts, summary: summaryOf(input, outputW, driveW) };
+}
+
+/** How far the struck edge came at most, once the arc is out: what the race calls its peak. */
+function peakOf({ report, frame }: PathInput, place: ArcPlace): Partial<StressBar> {
+  if (report === null || report.zero.struck !== place) return {};
+  const nowNs = frame[FRAME.playNs] as number;
+  const { arcOutS } = report.race;
+  if (arcOutS === null || report.zero.atNs + arcOutS * 1e9 > nowNs) return {};
+  const lane = report.race.damage.find((d) => d.part === place);
+  return lane === undefined
+    ? {}
+    : { label: `plate edge, peak ${formatPercent(Math.min(lane.greatestFraction, 1))}, now` };
 }
 
 function relayWord(world: WorldView): string {

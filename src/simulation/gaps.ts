@@ -1,0 +1,124 @@
+/**
+ * The gaps that can arc: which part has one, how wide it is with what lies in it, what it withstands at an
+ * instant, and which fault an arc there is blamed on. Pure reading of station and logic; nothing is kept.
+ */
+import {
+  absoluteHumidityGPerM3,
+  humidityFactor,
+  relativeAirDensity,
+  standardPressurePa,
+} from "../physics/airgap/airDensity";
+import { gapWithstandV, RF_STRENGTH_FACTOR } from "../physics/airgap/breakdown";
+import { dustyGapM, insectResidualGapM, recoveredFraction } from "../physics/airgap/gapState";
+import { ARC_PLACES } from "../physics/stage/layout";
+import type { PartName } from "../project/scenario";
+import type { ArcPlace, Station } from "../project/station";
+import type { Logic, PlacedFault } from "./logic";
+
+/** A forced arc strikes as soon as there is a little more than it needs to burn. */
+const FORCED_STRIKE = 1.05;
+
+/** Where an arc on this part burns; null for parts that have no gap. */
+export function placeOf(part: PartName): ArcPlace | null {
+  switch (part) {
+    case "tuningCapacitor":
+    case "loadingCapacitor":
+      return part;
+    case "bandSwitch":
+      return "coilTap";
+    case "outputContact":
+      return "beyondCoupler";
+    default:
+      return null;
+  }
+}
+
+/** Air of the site as the gaps feel it: relative density, and the factor for its humidity. */
+export interface GapAir {
+  readonly density: number;
+  readonly humidity: number;
+}
+
+/** Air of the site as the gaps feel it. */
+export function gapAir(station: Station): GapAir {
+  const density = relativeAirDensity(standardPressurePa(station.site.altitudeM), station.site.airK);
+  const grams = absoluteHumidityGPerM3(station.site.airK, station.site.relativeHumidity);
+  return { density, humidity: humidityFactor(Math.min(Math.max(grams, 1), 13), density) };
+}
+
+/** Clean gap of a place. */
+export function cleanGapM(station: Station, place: ArcPlace): number {
+  switch (place) {
+    case "tuningCapacitor":
+      return station.tuningCapacitor.gapM;
+    case "loadingCapacitor":
+      return station.loadingCapacitor.gapM;
+    case "coilTap":
+      return station.bandSwitch.gapM;
+    case "beyondCoupler":
+      return station.outputContact.gapM;
+  }
+}
+
+/** Maintaining voltage of an arc at a place, a forced arc's own first. */
+export function maintainingV(station: Station, logic: Logic, place: ArcPlace): number {
+  for (const f of logic.faults) {
+    if (f.fault === "arc" && placeOf(f.part) === place) return f.severity;
+  }
+  switch (place) {
+    case "tuningCapacitor":
+      return station.tuningCapacitor.maintainingV;
+    case "loadingCapacitor":
+      return station.loadingCapacitor.maintainingV;
+    case "coilTap":
+      return station.bandSwitch.maintainingV;
+    case "beyondCoupler":
+      return station.outputContact.maintainingV;
+  }
+}
+
+/** Fault whose gap this is, the one an arc is blamed on; null for a clean gap. */
+export function faultAtPlace(logic: Logic, place: ArcPlace): PlacedFault | null {
+  let blamed: PlacedFault | null = null;
+  for (const f of logic.faults) {
+    if (placeOf(f.part) !== place) continue;
+    if (f.fault === "arc") return f;
+    if (f.fault === "insect" || (f.fault === "dust" && blamed === null)) blamed = f;
+  }
+  return blamed;
+}
+
+/** Peak voltage each place withstands at `ns`, into `out` in the order of ARC_PLACES. */
+export function withstandAt(
+  station: Station,
+  air: GapAir,
+  logic: Logic,
+  ns: number,
+  out: Float64Array,
+): void {
+  for (let a = 0; a < ARC_PLACES.length; a++) {
+    const place = ARC_PLACES[a] as ArcPlace;
+    let gapM = cleanGapM(station, place);
+    let forcedV = Infinity;
+    for (const f of logic.faults) {
+      if (placeOf(f.part) !== place) continue;
+      if (f.fault === "insect") gapM = insectResidualGapM(gapM, f.severity);
+      else if (f.fault === "dust") gapM = dustyGapM(gapM, f.severity);
+      else if (f.fault === "arc") forcedV = FORCED_STRIKE * f.severity;
+    }
+    const cold = gapWithstandV({
+      gapM,
+      relativeDensity: air.density,
+      humidityFactor: air.humidity,
+      rfFactor: RF_STRENGTH_FACTOR,
+    });
+    const since = ns - (logic.arcOutAtNs[a] as number);
+    const limit = Math.min(cold, forcedV);
+    // a hot gap strikes early, but never on less than an arc needs to burn
+    const burnV = maintainingV(station, logic, place);
+    out[a] =
+      since < 50e6
+        ? Math.max(limit * recoveredFraction(since * 1e-9), FORCED_STRIKE * burnV)
+        : limit;
+  }
+}
