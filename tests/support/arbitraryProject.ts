@@ -13,7 +13,7 @@ import type {
   Timing,
 } from "../../src/project/protection";
 import type { ScenarioEntry } from "../../src/project/scenario";
-import type { Station } from "../../src/project/station";
+import type { Antenna, Station } from "../../src/project/station";
 import type { Project } from "../../src/project/types";
 
 /** A double in a range, never -0, which JSON writes as 0. */
@@ -169,6 +169,30 @@ const contact = fc.record({
 const edge = (min: number, max: number) =>
   fc.record({ spotAPerM2: number(min, max), electrodeShare: number(0.05, 1) });
 
+const feedLine = fc.record({
+  name: words,
+  lineOhm: number(20, 1000),
+  lengthM: number(0, 100),
+  velocityFactor: number(0.5, 1),
+  lossAtHz: number(1e6, 3e7),
+  conductorDbPerM: number(0, 0.05),
+  dielectricDbPerM: number(0, 0.01),
+});
+const antenna: fc.Arbitrary<Antenna> = fc.oneof(
+  fc.record({
+    kind: fc.constant("resonant" as const),
+    name: words,
+    resonanceHz: number(1e6, 3e7),
+    resistanceOhm: number(1, 1000),
+    q: number(1, 100),
+  }),
+  fc.record({
+    kind: fc.constant("reflection" as const),
+    magnitude: number(0, 0.9999),
+    phaseRad: number(-6, 6),
+  }),
+);
+
 const station: fc.Arbitrary<Station> = fc.record(
   {
     freqHz: number(14.0e6, 14.35e6),
@@ -243,6 +267,7 @@ const station: fc.Arbitrary<Station> = fc.record(
         magnitude: number(0, 0.9999),
         phaseRad: number(-6, 6),
       }),
+      fc.record({ kind: fc.constant("antenna" as const), line: feedLine, antenna }),
     ),
     site: fc.record({
       altitudeM: number(0, 3000),
