@@ -23,7 +23,7 @@ export const KEY_ORDER: readonly string[] = (
   "line antenna lineOhm lengthM velocityFactor lossAtHz conductorDbPerM dielectricDbPerM resonanceHz resistanceOhm q " +
   "conductanceSiemens susceptanceSiemens magnitude phaseRad altitudeM airK relativeHumidity " +
   "plateDissipationW gridDissipationW exciterReflectedW tuningRmsA loadingRmsA coilRmsA chokeRmsA blockingRmsA outputRmsA " +
-  "minF maxF ratedV resistanceOhm gapM plateThicknessM thicknessM metal maintainingV tapFraction " +
+  "minF maxF ratedV gapM plateThicknessM thicknessM metal maintainingV tapFraction " +
   "nominal early late spotAPerM2 electrodeShare arcTimeConstantS holdingW startK " +
   "antennaRelayS inputRelayS biasS driveS " +
   "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV " +

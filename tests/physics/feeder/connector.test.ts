@@ -1,6 +1,10 @@
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { FEEDER_AT_REST, feederAdmittance } from "../../../src/physics/feeder/connector";
+import {
+  FEEDER_AT_REST,
+  type FeederState,
+  feederAdmittance,
+} from "../../../src/physics/feeder/connector";
 import { resolveStation } from "../../../src/physics/stage/stationCircuit";
 import { DEFAULT_LINE, DEFAULT_STATION } from "../../../src/project/defaults";
 import { DIPOLES, dipoleNear, LINE_KINDS, type LineKind } from "../../../src/project/feeders";
@@ -16,7 +20,7 @@ function admittance(
   line: FeedLine,
   antenna: Antenna,
   freqHz: number,
-  state = FEEDER_AT_REST,
+  state: FeederState = FEEDER_AT_REST,
 ): { g: number; b: number; rho: number } {
   const y = { conductanceSiemens: 0, susceptanceSiemens: 0 };
   feederAdmittance(line, antenna, freqHz, state, y);
