@@ -1,22 +1,29 @@
 /**
  * `npm run bench [engine] [ordinary] [page] [size]`: timings, each the median of five, with ratios measured in the same
- * run so that the machine's own speed falls out. Ends with a non-zero exit status when a limit is broken. All parts
- * unless some are named; `page` and `size` need a built page.
+ * run so that the machine's own speed falls out. All parts unless some are named; `page` and `size` build the page
+ * first, into a folder of their own.
  *
- * Limits are the product's own: 1,000 times the speed of a full-waveform analysis, no trip in ordinary use, 250 kB of
- * compressed script and style. Everything else is printed for comparison with the run before.
+ * Limits are the product's own and stand beside their figures: 1,000 times the speed of a full-waveform analysis, no
+ * trip in ordinary use, 8 ms of main thread a frame and no task over 50 ms, 250 kB of compressed first load. A figure
+ * past its limit is said again at the end and makes the exit status 1. Everything else is for comparison.
  */
-import { existsSync, readFileSync, rmSync } from "node:fs";
+import { readFileSync, rmSync } from "node:fs";
 import { resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
+import { build } from "vite";
 import { bundleForNode } from "../../src/shells/node/bundle.mjs";
 import { firstLoadKb } from "./firstLoad.mjs";
-import { measurePage } from "./pageBench.mjs";
+import { measurePage, pageProject } from "./pageBench.mjs";
 
 const root = resolve(fileURLToPath(new URL("../..", import.meta.url)));
 const REPEATS = Number(process.env.QUIETARC_BENCH_REPEATS ?? 5);
 const FASTER_THAN_WAVEFORM = 1000;
 const FIRST_LOAD_KB = 250;
+const FRAME_MS = 8;
+const TASK_MS = 50;
+const WINDOWS = Number(process.env.QUIETARC_BENCH_WINDOWS ?? 3);
+const page = resolve(root, "node_modules/.cache/quietarc/bench-page");
+let isBuilt = false;
 const broken = [];
 
 const PARTS = { engine: benchEngine, ordinary: benchOrdinary, page: benchPage, size: benchSize };
@@ -47,6 +54,12 @@ function sample(name) {
 
 function say(what, value) {
   console.log(`  ${what.padEnd(58)} ${value}`);
+}
+
+/** A figure with its limit beside it; one that does not keep it breaks the run. */
+function hold(what, value, limit, keeps) {
+  say(what, `${value}  (limit: ${limit})${keeps ? "" : "  BROKEN"}`);
+  if (!keeps) broken.push(`${what}: ${value}, limit ${limit}`);
 }
 
 async function seconds(work) {
@@ -114,12 +127,12 @@ async function benchEngine() {
   ratios.sort((x, y) => x - y);
   const faster = ratios[Math.floor(ratios.length / 2)];
   say("the same 30 us, full waveform (ngspice, WebAssembly)", `${waveformS.toFixed(2)} s`);
-  say("times faster", ratio(faster));
-  if (!(faster >= FASTER_THAN_WAVEFORM)) {
-    broken.push(
-      `${ratio(faster)} times the speed of a waveform analysis, required ${FASTER_THAN_WAVEFORM}`,
-    );
-  }
+  hold(
+    "times faster",
+    ratio(faster),
+    `at least ${ratio(FASTER_THAN_WAVEFORM)}`,
+    faster >= FASTER_THAN_WAVEFORM,
+  );
 }
 
 async function benchOrdinary() {
@@ -133,30 +146,72 @@ async function benchOrdinary() {
   const tripped = log.filter((line) => !line.startsWith("alarm"));
   say("alarms", String(log.length - tripped.length));
   for (const line of log) console.log(`    ${line}`);
-  if (tripped.length > 0) broken.push(`ordinary use tripped: ${tripped.join("; ")}`);
+  const words = tripped.length === 0 ? "0" : `${tripped.length}: ${tripped.join("; ")}`;
+  hold("trips and lockouts", words, "none", tripped.length === 0);
 }
 
 async function benchPage() {
-  requireBuild();
-  const figures = await measurePage(resolve(root, "dist"));
-  say("main thread a frame, 95 % of frames under", `${figures.frameMs.toFixed(1)} ms`);
-  say("frames looked at", String(figures.frames));
-  say("longest task", `${figures.longestMs.toFixed(1)} ms`);
+  await buildPage();
+  const windows = await measurePage(page, pageProject(root), WINDOWS);
+  const middle = (of) => {
+    const sorted = windows.map(of).sort((a, b) => a - b);
+    return sorted[Math.floor(sorted.length / 2)];
+  };
+  const ms = (of) => `${middle(of).toFixed(1)} ms`;
+  const each = (of) => windows.map((w) => of(w).toFixed(1)).join(", ");
+  say("windows of 10 s, arc burning, low gain in shadow", String(windows.length));
+  const frameMs = (w) => w.frameMs;
+  hold(
+    "main thread a frame, 95 % of frames under, processor time",
+    `${ms(frameMs)} of ${each(frameMs)}`,
+    `${FRAME_MS} ms`,
+    middle(frameMs) <= FRAME_MS,
+  );
+  say(
+    "  the same by the clock",
+    ms((w) => w.frameClockMs),
+  );
+  const longestMs = (w) => w.longestMs;
+  // a limit on every task: the worst window counts, not the middle one
+  hold(
+    "longest task, processor time",
+    `${Math.max(...windows.map(longestMs)).toFixed(1)} ms of ${each(longestMs)}`,
+    `${TASK_MS} ms`,
+    windows.every((w) => longestMs(w) <= TASK_MS),
+  );
+  say(
+    "  the same by the clock",
+    ms((w) => w.longestClockMs),
+  );
+  say("frames a second", (middle((w) => w.frames) / 10).toFixed(1));
+  const pace = middle((w) => w.pace);
+  const short = pace >= 0.95 ? "" : "  (the engine falls behind: other work on this machine?)";
+  say("simulated seconds a second on screen", `${pace.toFixed(2)}${short}`);
+  const amiss = [...new Set(windows.flatMap((w) => w.amiss))];
+  hold(
+    "what is watched",
+    amiss.length === 0 ? "as it should be" : amiss.join("; "),
+    "an arc burns, low gain in shadow, real time",
+    amiss.length === 0,
+  );
 }
 
-function benchSize() {
-  requireBuild();
-  const kb = firstLoadKb(resolve(root, "dist"));
-  say("script and style of the first load, gzip", `${kb.toFixed(1)} kB`);
-  if (kb > FIRST_LOAD_KB)
-    broken.push(`${kb.toFixed(1)} kB of first load, at most ${FIRST_LOAD_KB}`);
+async function benchSize() {
+  await buildPage();
+  const kb = firstLoadKb(page);
+  hold(
+    "first load: page, script, style, engine, gzip",
+    `${kb.toFixed(1)} kB`,
+    `${FIRST_LOAD_KB} kB`,
+    kb <= FIRST_LOAD_KB,
+  );
 }
 
-function requireBuild() {
-  if (!existsSync(resolve(root, "dist/index.html"))) {
-    console.error("There is no built page: run npm run build first.");
-    process.exit(2);
-  }
+/** What is measured is what the sources say now. */
+async function buildPage() {
+  if (isBuilt) return;
+  await build({ root, logLevel: "warn", build: { outDir: page, emptyOutDir: true } });
+  isBuilt = true;
 }
 
 function repeat(times, work) {

@@ -4,18 +4,20 @@ import { resolve } from "node:path";
 import { gzipSync } from "node:zlib";
 
 /**
- * Script and style of the entry and of everything it imports at once, compressed, decimal kB.
+ * The page itself, script and style of the entry and of everything it imports at once, and the engine's worker, which
+ * the entry starts at once: compressed, decimal kB.
  * @param {string} dist folder of the build
  * @returns {number}
  */
 export function firstLoadKb(dist) {
   const manifest = JSON.parse(readFileSync(resolve(dist, ".vite/manifest.json"), "utf8"));
-  const files = new Set();
+  const files = new Set(["index.html"]);
   const take = (key) => {
     const chunk = manifest[key];
     if (chunk === undefined || files.has(chunk.file)) return;
     files.add(chunk.file);
     for (const sheet of chunk.css ?? []) files.add(sheet);
+    for (const asset of chunk.assets ?? []) if (asset.endsWith(".js")) files.add(asset);
     for (const next of chunk.imports ?? []) take(next);
   };
   for (const [key, chunk] of Object.entries(manifest)) if (chunk.isEntry === true) take(key);
