@@ -1,7 +1,8 @@
 /** Draws plain shapes with the page's tokens. */
-import type { CSSProperties } from "react";
+import { type CSSProperties, memo } from "react";
 import { ARROW_ID, hatchId } from "./hatches";
 import { LINES, type LineRole, lineStyle, TEXTS, type TextRole, textStyle } from "./roles";
+import { sameShape } from "./sameShape";
 import { type Drawing, px, type Shape, type TextShape } from "./shapes";
 
 function lineCss(role: LineRole): CSSProperties {
@@ -89,7 +90,14 @@ function TextView({ shape }: { readonly shape: TextShape }) {
   );
 }
 
-function ShapeView({ shape }: { readonly shape: Shape }) {
+interface ShapeProps {
+  readonly shape: Shape;
+}
+
+// A drawing is made whole, but few of its shapes change from one to the next: only those are gone through again.
+const ShapeView = memo(PlainShape, (old, next) => sameShape(old.shape, next.shape));
+
+function PlainShape({ shape }: ShapeProps) {
   switch (shape.kind) {
     case "path": {
       const arrow = `url(#${ARROW_ID})`;

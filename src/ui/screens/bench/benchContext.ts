@@ -5,6 +5,7 @@ import type { Playback } from "../../../state/playback";
 import type { PlaybackState } from "../../../state/playbackState";
 import type { createProjectStore, ProjectState } from "../../../state/project";
 import type { createSettings, SettingsState } from "../../../state/settings";
+import { turnsOf } from "./figureTurns";
 
 export interface BenchStores {
   readonly playback: Playback;
@@ -33,42 +34,15 @@ export function useSettings<T>(select: (state: SettingsState) => T): T {
   return useStore(useBench().settings.store, select);
 }
 
-const GOLDEN = 0.618;
-let drawers = 0;
-
 /** Calls `draw` after each frame; `figures` is true at most `perSecond` times a second, and when time stands. */
 export function useFrames(draw: (figures: boolean) => void, perSecond = 10): void {
   const { playback } = useBench();
   const latest = useRef(draw);
   latest.current = draw;
-  useEffect(() => {
-    let lastMs = -Infinity;
-    let trailing: ReturnType<typeof setTimeout> | null = null;
-    const everyMs = 1000 / perSecond;
-    // drawn at once, then out of step with the others, so that no frame carries the work of all
-    let lateMs = everyMs * ((drawers++ * GOLDEN) % 1);
-    const figure = (): void => {
-      trailing = null;
-      lastMs = performance.now() - lateMs;
-      lateMs = 0;
-      latest.current(true);
-    };
-    const stop = playback.onFrame(() => {
-      const nowMs = performance.now();
-      if (nowMs - lastMs >= everyMs) {
-        if (trailing !== null) clearTimeout(trailing);
-        figure();
-        return;
-      }
-      latest.current(false);
-      // the last frame before a standstill gets its figures too
-      if (trailing === null) trailing = setTimeout(figure, everyMs - (nowMs - lastMs));
-    });
-    return () => {
-      stop();
-      if (trailing !== null) clearTimeout(trailing);
-    };
-  }, [playback, perSecond]);
+  useEffect(
+    () => turnsOf(playback).add((figures) => latest.current(figures), perSecond),
+    [playback, perSecond],
+  );
 }
 
 /** Redraws the component at most `perSecond` times a second while frames come. */

@@ -1,0 +1,99 @@
+/**
+ * Who draws when: needles with every frame, figures a few times a second, and of several that are due one a frame, so
+ * that no frame carries the work of all. What stands still is drawn whole soon after.
+ */
+import type { Playback } from "../../../state/playback";
+
+export type Draw = (figures: boolean) => void;
+
+interface Drawer {
+  draw: Draw;
+  everyMs: number;
+  lastMs: number;
+  /** A frame has passed since its figures were drawn. */
+  isStale: boolean;
+}
+
+/** So many periods late, figures no longer wait for their turn. */
+const LATE = 2;
+
+export class FigureTurns {
+  private readonly drawers = new Set<Drawer>();
+  private trailing: ReturnType<typeof setTimeout> | null = null;
+  private stop: (() => void) | null = null;
+
+  constructor(private readonly playback: Pick<Playback, "onFrame">) {}
+
+  /** Calls `draw` after each frame; its argument is true at most `perSecond` times a second. Answers how to end it. */
+  add(draw: Draw, perSecond: number): () => void {
+    const drawer: Drawer = { draw, everyMs: 1000 / perSecond, lastMs: -Infinity, isStale: false };
+    this.drawers.add(drawer);
+    this.stop ??= this.playback.onFrame(() => this.frame(performance.now()));
+    return () => {
+      this.drawers.delete(drawer);
+      if (this.drawers.size > 0) return;
+      this.stop?.();
+      this.stop = null;
+      if (this.trailing !== null) clearTimeout(this.trailing);
+      this.trailing = null;
+    };
+  }
+
+  private frame(nowMs: number): void {
+    let turn: Drawer | null = null;
+    let most = 1;
+    for (const d of this.drawers) {
+      const periods = (nowMs - d.lastMs) / d.everyMs;
+      if (periods < most) continue;
+      most = periods;
+      turn = d;
+    }
+    for (const d of this.drawers) {
+      const isLate = nowMs - d.lastMs >= LATE * d.everyMs;
+      if (d === turn || isLate) figures(d, nowMs);
+      else {
+        d.isStale = true;
+        d.draw(false);
+      }
+    }
+    this.wait(nowMs);
+  }
+
+  /** The last frame before a standstill gets its figures too; a frame that comes first puts this off. */
+  private wait(nowMs: number): void {
+    if (this.trailing !== null) clearTimeout(this.trailing);
+    let dueMs = Infinity;
+    for (const d of this.drawers) if (d.isStale) dueMs = Math.min(dueMs, d.lastMs + d.everyMs);
+    this.trailing =
+      dueMs === Infinity
+        ? null
+        : setTimeout(() => this.standing(performance.now()), Math.max(dueMs - nowMs, STILL_MS));
+  }
+
+  private standing(nowMs: number): void {
+    this.trailing = null;
+    for (const d of this.drawers) if (d.isStale && nowMs - d.lastMs >= d.everyMs) figures(d, nowMs);
+    this.wait(nowMs);
+  }
+}
+
+/** No frame for so long: time stands, or the machine is slow. */
+const STILL_MS = 40;
+
+function figures(d: Drawer, nowMs: number): void {
+  d.lastMs = nowMs;
+  d.isStale = false;
+  d.draw(true);
+}
+
+const turns = new WeakMap<object, FigureTurns>();
+
+/** The turns of a bench: one a playback. */
+export function turnsOf(playback: Pick<Playback, "onFrame">): FigureTurns {
+  let own = turns.get(playback);
+  if (own === undefined) {
+    own = new FigureTurns(playback);
+    turns.set(playback, own);
+  }
+  return own;
+}
