@@ -87,6 +87,14 @@ export function demonstrationOf(search: string): Demonstration | null {
   return DEMONSTRATIONS.find((d) => d.name === name) ?? null;
 }
 
+/** Words for a link that asks for a demonstration nobody knows; empty for a good link or none. */
+export function unknownDemonstration(search: string): string {
+  const name = new URLSearchParams(search).get("show");
+  if (name === null || DEMONSTRATIONS.some((d) => d.name === name)) return "";
+  const names = DEMONSTRATIONS.map((d) => d.name).join(", ");
+  return `The link asks for a demonstration named “${name}”, and there is none. Names a link may ask for: ${names}.`;
+}
+
 /** Address of its file, from where the page stands. */
 export function fileOf(demonstration: Demonstration): string {
   return `projects/${demonstration.file}`;

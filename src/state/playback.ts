@@ -17,8 +17,8 @@ import { FrameLoop, type StripWish } from "./frameLoop";
 import { Knobs } from "./knobs";
 import { landmarksOf } from "./landmarks";
 import { PACES } from "./pace";
-import { EMPTY, offsetText, type PlaybackState } from "./playbackState";
-import { raceList, scanOf, withEvents } from "./playbackUpdates";
+import { EMPTY, offsetText, type PlaybackState, type Refusal } from "./playbackState";
+import { raceList, refusalAmong, scanOf, withEvents } from "./playbackUpdates";
 
 export interface Exported {
   readonly project: Project;
@@ -68,7 +68,9 @@ export function createPlayback(port: BenchPort) {
         set((s) => {
           const events = withEvents(s.events, message.from, message.events);
           const landmarks = landmarksOf(events);
-          return { events, landmarks, races: raceList(s.races, null, events) };
+          const refusal = s.replaying ? null : refusalAmong(message.events);
+          const races = raceList(s.races, null, events);
+          return { events, landmarks, races, ...(refusal === null ? {} : { refusal }) };
         });
         loop.touch();
         return;
@@ -200,7 +202,11 @@ export function createPlayback(port: BenchPort) {
       direction === "next"
         ? landmarks.find((ns) => ns > from)
         : landmarks.findLast((ns) => ns < from);
-    if (target === undefined) return false;
+    if (target === undefined) {
+      const word = direction === "next" ? "later" : "earlier";
+      set({ refusal: { text: `There is no ${word} event in the record.`, command: null } });
+      return false;
+    }
     seek(target);
     return true;
   }
@@ -313,6 +319,9 @@ export function createPlayback(port: BenchPort) {
     /** Value to show beside a knob: the hand's own, or null for the bench's. */
     heldKnob: (control: ControlName) => knobs.held(control),
     dismissRefusal: () => set({ refusal: null }),
+    dismissNotices: () => set({ notices: [] }),
+    /** Says why nothing was done, where the page knows before the engine does. */
+    refuse: (refusal: Refusal) => set({ refusal }),
     chooseFault: (choice: FaultChoice | null) => port.post({ kind: "forecast", choice }),
     setStrip: (wish: StripWish | null) => loop.setStrip(wish),
     exportProject(): Promise<Exported> {

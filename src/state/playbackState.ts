@@ -19,6 +19,8 @@ export interface Refusal {
   readonly text: string;
   /** What could be done on a new run from here; null where that does not help. */
   readonly command: Command | null;
+  /** Another way to what was wanted, offered as a button. */
+  readonly way?: { readonly word: string; readonly take: () => void };
 }
 
 export interface PlaybackState {
@@ -26,6 +28,8 @@ export interface PlaybackState {
   /** Why it failed, or why a project was not taken; empty otherwise. */
   readonly words: string;
   readonly project: Project | null;
+  /** What the engine changed or could not keep of the project as it was opened. */
+  readonly notices: readonly string[];
   /** One a frame: whoever draws compares this. */
   readonly sequence: number;
   readonly playNs: number;
@@ -64,6 +68,7 @@ export const EMPTY: PlaybackState = {
   standing: "empty",
   words: "",
   project: null,
+  notices: [],
   sequence: 0,
   playNs: 0,
   headNs: 0,

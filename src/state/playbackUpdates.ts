@@ -2,6 +2,7 @@
 import type { Project } from "../project/types";
 import type { RaceReport } from "../shells/bench/protocol";
 import type { BenchEvent } from "../simulation/benchEvent";
+import type { Refusal } from "./playbackState";
 
 /** Events with everything from `from` on replaced. */
 export function withEvents(
@@ -10,6 +11,13 @@ export function withEvents(
   more: readonly BenchEvent[],
 ): readonly BenchEvent[] {
   return from === events.length ? [...events, ...more] : [...events.slice(0, from), ...more];
+}
+
+/** What the bench itself refused among new events: the latest, in words; null where it took everything. */
+export function refusalAmong(events: readonly BenchEvent[]): Refusal | null {
+  const e = events.findLast((one) => one.kind === "command" && one.refused !== "");
+  if (e?.kind !== "command") return null;
+  return { text: `Not done: ${e.refused}.`, command: null };
 }
 
 /** Races with a report put in its place, and without those whose fault did not happen after all. */

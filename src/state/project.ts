@@ -20,6 +20,26 @@ export interface ProjectState {
   /** Problems found beyond those listed. */
   readonly omitted: number;
   readonly notices: readonly Notice[];
+  /** What was opened from a file and what it holds; null until a file was, and once that has been read. */
+  readonly opened: OpenedFile | null;
+}
+
+export interface OpenedFile {
+  readonly title: string;
+  readonly entries: number;
+  /** Instants of the first and the last entry, s; 0 without any. */
+  readonly firstS: number;
+  readonly lastS: number;
+}
+
+function openedOf({ title, scenario }: Project): OpenedFile {
+  const times = scenario.map((e) => e.atS);
+  return {
+    title,
+    entries: times.length,
+    firstS: times.length === 0 ? 0 : Math.min(...times),
+    lastS: Math.max(0, ...times),
+  };
 }
 
 export interface SavedFile {
@@ -44,6 +64,7 @@ export function createProjectStore(playback: Playback) {
     problems: [],
     omitted: 0,
     notices: [],
+    opened: null,
   }));
 
   return {
@@ -60,16 +81,24 @@ export function createProjectStore(playback: Playback) {
         return false;
       }
       const { project, notices } = reading;
-      store.setState({ fileName, title: project.title, problems: [], omitted: 0, notices });
+      store.setState({
+        fileName,
+        title: project.title,
+        problems: [],
+        omitted: 0,
+        notices,
+        opened: openedOf(project),
+      });
       playback.open(project);
       return true;
     },
     openProject(project: Project, fileName: string): void {
       const { title } = project;
-      store.setState({ fileName, title, problems: [], omitted: 0, notices: [] });
+      store.setState({ fileName, title, problems: [], omitted: 0, notices: [], opened: null });
       playback.open(project);
     },
     dismissProblems: () => store.setState({ problems: [], omitted: 0 }),
+    dismissOpened: () => store.setState({ opened: null, notices: [] }),
     /** The session as a file: everything that was done, at its exact instants. */
     async save(): Promise<SavedFile> {
       const { project } = await playback.exportProject();

@@ -1,12 +1,14 @@
-/** A button that opens a drawing's data as a table, in a native dialog: Escape closes it, focus comes back by itself. */
+/** A button that opens a drawing's data as a table, or what else has no room on the sheet, in a native dialog: Escape closes it, focus comes back by itself. */
 import { type ReactNode, useRef, useState } from "react";
 
 export interface TableRevealProps {
   readonly label: string;
+  /** On the button. */
+  readonly word?: string;
   readonly children: ReactNode;
 }
 
-export function TableReveal({ label, children }: TableRevealProps) {
+export function TableReveal({ label, word = "Table", children }: TableRevealProps) {
   const dialog = useRef<HTMLDialogElement | null>(null);
   const [open, setOpen] = useState(false);
   return (
@@ -21,7 +23,7 @@ export function TableReveal({ label, children }: TableRevealProps) {
           dialog.current?.showModal();
         }}
       >
-        Table
+        {word}
       </button>
       <dialog
         ref={dialog}

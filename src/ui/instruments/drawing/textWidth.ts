@@ -13,6 +13,24 @@ export function textWidthPx(text: string, sizePx: number, weight = 400): number 
   return ems * sizePx * (weight > 600 ? 1.07 : 1);
 }
 
+/** Lines of whole words, each no wider than the room where a word allows it. */
+export function wrapText(
+  text: string,
+  roomPx: number,
+  sizePx: number,
+  weight = 400,
+): readonly string[] {
+  const lines: string[] = [];
+  for (const word of text.split(" ")) {
+    const last = lines.at(-1);
+    const joined = last === undefined ? word : `${last} ${word}`;
+    if (last !== undefined && textWidthPx(joined, sizePx, weight) <= roomPx)
+      lines[lines.length - 1] = joined;
+    else lines.push(word);
+  }
+  return lines;
+}
+
 /** Cuts the end of words that would run into their neighbour. */
 export function cutText(text: string, roomPx: number, sizePx: number): string {
   if (textWidthPx(text, sizePx) <= roomPx) return text;

@@ -25,8 +25,8 @@ const SHARES: Readonly<Record<PathSymbol, number>> = {
 /** Under 1180 px the tube's three bars and the long names need a larger part. */
 const SHARES_TIGHT: Readonly<Record<PathSymbol, number>> = {
   ...SHARES,
-  input: 112,
-  tube: 352,
+  input: 126,
+  tube: 338,
   tuning: 198,
   coil: 110,
   loading: 150,

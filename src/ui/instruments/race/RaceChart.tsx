@@ -6,6 +6,7 @@ import { DrawingView } from "../drawing/DrawingView";
 import { StateMark } from "../state/StateMark";
 import type { MarkName } from "../state/stateWord";
 import { TableReveal } from "../TableReveal";
+import { Terms } from "../Terms";
 import { useElementSize } from "../useElementSize";
 import { RaceTable } from "./RaceTable";
 import { layoutRace } from "./raceLayout";
@@ -36,7 +37,7 @@ export function RaceVerdict({ view }: { readonly view: RaceView }) {
       <span>
         {spine.margin === null || spine.clearingS === null || spine.onsetS === null
           ? spine.noMarginWord
-          : `${view.standing === "forecast" ? "margin if struck: would clear in" : "margin: cleared in"} ${formatTime(spine.clearingS)}, melt onset at ${formatTime(spine.onsetS)}`}
+          : `${view.standing === "forecast" ? "margin if struck" : "margin"}: ${spine.clearingWord} ${formatTime(spine.clearingS)}, melt onset at ${formatTime(spine.onsetS)}`}
         {spine.marginEarly !== null && (
           <small>{`early edge ${spine.marginEarly < 1 ? formatLate(spine.marginEarly) : formatRatio(spine.marginEarly)}`}</small>
         )}
@@ -80,6 +81,7 @@ export function RaceChart({ view, variant, fit, onSavePicture }: RaceChartProps)
             Save picture
           </button>
         )}
+        <Terms />
         <TableReveal label="The race as a table">
           <RaceTable view={view} />
         </TableReveal>

@@ -9,6 +9,10 @@ function markWords(mark: RaceMark | null, none: string): string {
   return mark.happened ? formatTime(mark.atS) : `would be at ${formatTime(mark.atS)}`;
 }
 
+function upper(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+}
+
 function timeOrDash(atS: number | null): string {
   return atS === null ? NO_VALUE : formatTime(atS);
 }
@@ -74,7 +78,7 @@ export function RaceTable({ view }: { readonly view: RaceView }) {
       <p>
         {spine.margin === null
           ? spine.noMarginWord
-          : `Clearing time ${timeOrDash(spine.clearingS)}, margin ${formatRatio(spine.margin)}${spine.marginEarly === null ? "" : `, at the early edge ${formatRatio(spine.marginEarly)}`}.`}
+          : `${upper(spine.clearingWord)} ${timeOrDash(spine.clearingS)}, margin ${formatRatio(spine.margin)}${spine.marginEarly === null ? "" : `, at the early edge ${formatRatio(spine.marginEarly)}`}.`}
         {operator.margin === null
           ? ""
           : ` Operator alone, ${formatTime(operator.nominalS)}: ${operator.margin < 1 ? formatLate(operator.margin) : `in time, ${formatRatio(operator.margin)}`}.`}

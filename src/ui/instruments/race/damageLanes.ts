@@ -3,7 +3,7 @@
 import type { LineRole } from "../drawing/roles";
 import type { Shape } from "../drawing/shapes";
 import { line, px, rect, words } from "../drawing/shapes";
-import { cutText, fitText, textWidthPx } from "../drawing/textWidth";
+import { fitText, textWidthPx, wrapText } from "../drawing/textWidth";
 import { groundAt } from "./monitorLanes";
 import { AXIS_TO_S, xOf } from "./raceAxis";
 import type { PlannedLane, RacePlan } from "./racePlan";
@@ -57,14 +57,12 @@ function drawTall(
   const floorY = y + height - 4;
   const lift = height - 10;
   const topY = floorY - lift;
-  shapes.push(
-    words(
-      "body",
-      0,
-      y + sizes.bodyPx + 2,
-      plan.narrow ? cutText(lane.name, axis.leftPx - 4, sizes.bodyPx) : lane.name,
-    ),
-  );
+  const nameLines = plan.narrow
+    ? wrapText(lane.name, axis.leftPx - 4, sizes.bodyPx, 660)
+    : [lane.name];
+  nameLines.forEach((text, i) => {
+    shapes.push(words("body", 0, y + sizes.bodyPx + 2 + i * (sizes.bodyPx + 1), text));
+  });
   if (!plan.narrow) {
     lane.notes.slice(0, 2).forEach((note, i) => {
       const base = y + sizes.bodyPx + 2 + (i + 1) * (sizes.notePx + 2);
@@ -168,6 +166,12 @@ function drawOnsetBand(plan: RacePlan, lane: DamageLane, topY: number, shapes: S
   if (lane.onsetLateS !== null) shapes.push(line("onsetEdge", to, topY - 5, to, topY + 5));
 }
 
+/** Several parts in one lane are counted where their names have no room. */
+function lowName(name: string, roomPx: number, sizePx: number): string {
+  if (textWidthPx(name, sizePx) <= roomPx || !name.includes(", ")) return name;
+  return `${name.split(", ").length} other parts`;
+}
+
 function drawLow(
   view: RaceView,
   plan: RacePlan,
@@ -176,7 +180,7 @@ function drawLow(
 ): void {
   const { axis, sizes } = plan;
   const base = y + height - 3.6;
-  shapes.push(words("label", 0, base, cutText(lane.name, axis.leftPx - 6, sizes.labelPx)));
+  shapes.push(words("label", 0, base, lowName(lane.name, axis.leftPx - 6, sizes.labelPx)));
   const lift = height - 4;
   area("heatHatch", curve(plan, lane.leftAlone, y + height - 1, lift, true), shapes);
   area("heatFill", curve(plan, lane.burning, y + height - 1, lift, true), shapes);

@@ -3,7 +3,7 @@ import { formatTime, timeParts } from "../../../units/format";
 import type { SheetMetrics } from "../../theme/metrics";
 import type { RichText, Shape } from "../drawing/shapes";
 import { line, rect, words } from "../drawing/shapes";
-import { cutText, fitText, textWidthPx } from "../drawing/textWidth";
+import { fitText, textWidthPx, wrapText } from "../drawing/textWidth";
 import { markAt } from "../state/stateShapes";
 import { xOf } from "./raceAxis";
 import type { PlannedLane, RacePlan } from "./racePlan";
@@ -36,7 +36,16 @@ function drawLeading(
 ): void {
   const { sizes, axis } = plan;
   const mid = y + height * 0.42;
-  shapes.push(words("body", 0, mid + sizes.bodyPx * 0.3, lane.name));
+  if (plan.narrow) drawNarrowName(lane.name, y, axis.leftPx - 6, sizes, shapes);
+  else
+    shapes.push(
+      words(
+        "body",
+        0,
+        mid + sizes.bodyPx * 0.3,
+        shortName(lane.name, axis.leftPx - 6, sizes.bodyPx),
+      ),
+    );
   if (!plan.narrow)
     shapes.push(
       words(
@@ -196,11 +205,32 @@ function drawWords(
   );
 }
 
+/** The usual abbreviation where the whole name has no room. */
+function shortName(name: string, roomPx: number, sizePx: number): string {
+  return textWidthPx(name, sizePx) <= roomPx ? name : name.replace("instantaneous", "inst.");
+}
+
+/** Over as many lines as its words need, where the column is no wider than one of them. */
+function drawNarrowName(
+  name: string,
+  y: number,
+  roomPx: number,
+  { labelPx, bodyPx }: SheetMetrics,
+  shapes: Shape[],
+): void {
+  const lines = wrapText(name.replace("instantaneous", "inst."), roomPx, labelPx, 680);
+  const stepPx = labelPx + 2;
+  lines.forEach((text, i) => {
+    const base = y + 19 + bodyPx * 0.3 + (i - (lines.length - 1) / 2) * stepPx;
+    shapes.push(words(lines.length === 1 ? "body" : "labelStrong", 0, base, text));
+  });
+}
+
 /** Name and device number; the number goes before the name is cut. */
 function laneName(lane: MonitorLane, roomPx: number, sizes: SheetMetrics): RichText {
   const numberPx = lane.device === "" ? 0 : textWidthPx(` ${lane.device}`, sizes.notePx);
   if (numberPx === 0 || textWidthPx(lane.name, sizes.labelPx) > roomPx - numberPx) {
-    return [{ text: cutText(lane.name, roomPx, sizes.labelPx) }];
+    return [{ text: shortName(lane.name, roomPx, sizes.labelPx) }];
   }
   return [{ text: lane.name }, { text: ` ${lane.device}`, role: "note" }];
 }

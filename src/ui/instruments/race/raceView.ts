@@ -80,6 +80,8 @@ export interface DamageLane {
 export interface RaceSpine {
   readonly clearingS: number | null;
   readonly clearingHappened: boolean;
+  /** Beside the time: `cleared at`, `would clear at`, `cleared by hand at`; empty without one. */
+  readonly clearingWord: string;
   readonly onsetEarlyS: number | null;
   readonly onsetS: number | null;
   readonly onsetLateS: number | null;

@@ -5,7 +5,7 @@
 import { formatLate, formatRatio, formatTime } from "../../../units/format";
 import type { Shape } from "../drawing/shapes";
 import { line, rect, words } from "../drawing/shapes";
-import { textWidthPx } from "../drawing/textWidth";
+import { textWidthPx, wrapText } from "../drawing/textWidth";
 import { AXIS_TICKS, AXIS_TO_S, DECADE_WORDS, xOf } from "./raceAxis";
 import type { RacePlan } from "./racePlan";
 import type { RaceSpine, RaceView } from "./raceView";
@@ -161,10 +161,23 @@ function drawMargin(
     const anchor = clearX === null ? {} : ({ anchor: "end" } as const);
     if (clearX !== null && spine.clearingS !== null) {
       shapes.push(
-        words("labelStrong", x, dimY + 6, `clearing time ${formatTime(spine.clearingS)}`, anchor),
+        words(
+          "labelStrong",
+          x,
+          dimY + 6,
+          `${spine.clearingWord} ${formatTime(spine.clearingS)}`,
+          anchor,
+        ),
       );
     }
-    shapes.push(words("head", x, dimY - 14, spine.noMarginWord, anchor));
+    // the small sheet has these words over the drawing
+    if (plan.narrow) return;
+    const roomPx = clearX === null ? axis.rightPx - x : x - axis.leftPx;
+    const lines = wrapText(spine.noMarginWord, roomPx, sizes.headPx, 640);
+    lines.forEach((text, i) => {
+      const base = dimY - 14 - (lines.length - 1 - i) * (sizes.headPx + 3);
+      shapes.push(words("head", x, base, text, anchor));
+    });
     return;
   }
   const late = spine.margin < 1;
@@ -219,7 +232,7 @@ function drawMargin(
   if (plan.narrow) return;
   if (late) {
     shapes.push(
-      words("label", right + 8, dimY - sizes.labelPx * 2 - 20, "clearing time"),
+      words("label", right + 8, dimY - sizes.labelPx * 2 - 20, spine.clearingWord),
       words("labelStrong", right + 8, dimY - sizes.labelPx - 18, formatTime(spine.clearingS)),
     );
     return;
@@ -228,13 +241,7 @@ function drawMargin(
     ? left - 8
     : figureX - Math.max(figurePx, nameInside ? 0 : textWidthPx(name, sizes.labelPx, 680)) - 18;
   shapes.push(
-    words(
-      "label",
-      tagX,
-      dimY - sizes.labelPx + 2,
-      view.standing === "forecast" ? "would clear in" : "clearing time",
-      { anchor: "end" },
-    ),
+    words("label", tagX, dimY - sizes.labelPx + 2, spine.clearingWord, { anchor: "end" }),
   );
   shapes.push(words("labelStrong", tagX, dimY + 4, formatTime(spine.clearingS), { anchor: "end" }));
 }

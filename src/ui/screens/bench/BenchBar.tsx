@@ -192,7 +192,10 @@ function Standing() {
             box.current?.focus();
           }}
         >
-          Reset
+          Reset{" "}
+          {status.beforeReset !== "" && (
+            <small className="reset-warning">{status.beforeReset}</small>
+          )}
         </button>
       )}
     </div>

@@ -10,6 +10,7 @@ import {
   type Demonstration,
   demonstrationOf,
   fetchDemonstration,
+  unknownDemonstration,
 } from "../../../state/demonstrations";
 import { raceAt } from "../../../state/playbackState";
 import { CautionDialog } from "../../instruments/controls/CautionDialog";
@@ -43,6 +44,7 @@ export function BenchScreen() {
   const [open, setOpen] = useState<Open>("none");
   const [demonstration, setDemonstration] = useState<Demonstration | null>(null);
   const [said, setSaid] = useState("");
+  const [linkWords, setLinkWords] = useState(() => unknownDemonstration(window.location.search));
   const file = useRef<HTMLInputElement | null>(null);
   const project = usePlayback((s) => s.project);
   const faults = useFaultActions();
@@ -58,7 +60,7 @@ export function BenchScreen() {
     async (d: Demonstration) => {
       const fetched = await fetchDemonstration(d, document.baseURI);
       if (!fetched.ok) {
-        setSaid(fetched.reason);
+        playback.refuse({ text: `Not opened: ${fetched.reason}.`, command: null });
         return;
       }
       if (!projects.openText(fetched.text, d.file)) return;
@@ -114,8 +116,9 @@ export function BenchScreen() {
       setSaid("The browser allows no copying here: the result was saved as a file.");
     }
   };
-  const report = usePlayback(
-    (s) => raceAt(s.races, s.playNs) ?? s.races[s.races.length - 1] ?? null,
+  // looked at while the frozen event is open only: a race that grows does not redraw the sheet
+  const report = usePlayback((s) =>
+    open === "frozen" ? (raceAt(s.races, s.playNs) ?? s.races[s.races.length - 1] ?? null) : null,
   );
   const close = (): void => setOpen("none");
   const running = usePlayback((s) => s.running);
@@ -148,6 +151,8 @@ export function BenchScreen() {
       />
       <Messages
         demonstration={demonstration}
+        linkWords={linkWords}
+        onDismissLink={() => setLinkWords("")}
         onDemonstration={(name) => {
           const next = DEMONSTRATIONS.find((d) => d.name === name);
           if (next !== undefined) void show(next);

@@ -17,9 +17,9 @@ export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
   return (
     <Sheet title="Monitors" onClose={onClose} wide>
       <p className="note">
-        Shadow: evaluated, never acts. A new pickup or delay keeps a running count. Pickups and
-        delays are a practitioner's judgement, not from a source, unless the list below says
-        otherwise.
+        Shadow: evaluated, never acts. Device: number of IEEE C37.2. A new pickup or delay keeps a
+        running count. Pickups and delays are a practitioner's judgement, not from a source, unless
+        the list below says otherwise.
       </p>
       <MonitorTable
         rows={monitorRows(world, events)}

@@ -12,6 +12,7 @@ import type { SheetVariant } from "../../theme/metrics";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
 import { saveText } from "./saveFile";
 import { faultOfKey } from "./views/faultEntries";
+import { offAirWords } from "./views/offAir";
 import { raceViewOf } from "./views/raceView";
 
 export interface RaceZoneProps {
@@ -30,7 +31,8 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
     playback.chooseFault({ fault, part, severity: usualSeverity(fault, part) });
   }, [playback, chosenKey, standing]);
   useFrameTurn(4);
-  const { world, project, races, forecast, playNs, settings, events } = playback.store.getState();
+  const { world, project, races, forecast, playNs, running, settings, events } =
+    playback.store.getState();
   const view =
     world === null || project === null
       ? null
@@ -45,6 +47,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
           events,
           row: Float64Array.from(playback.readings),
           expectedGain,
+          offAir: offAirWords(world, project.scenario, playNs, running),
         });
   const save = useCallback(() => {
     if (view === null || zone.current === null) return;

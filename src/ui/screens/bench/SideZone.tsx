@@ -1,9 +1,11 @@
 /** Right column: plate edge, strip chart, sequence of events. */
 import { useEffect, useMemo, useRef, useState } from "react";
 import { PLATE_EDGE_CELLS } from "../../../physics/heat/plateEdge";
+import type { Project } from "../../../project/types";
 import { FRAME } from "../../../shells/bench/frameLayout";
 import { CH, NO_GAIN_DB } from "../../../simulation/channels";
 import { raceAt } from "../../../state/playbackState";
+import { formatTime } from "../../../units/format";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { PlateEdge } from "../../instruments/edge/PlateEdge";
 import { Announcer } from "../../instruments/events/Announcer";
@@ -16,6 +18,7 @@ import { edgeViewOf } from "./views/edgeView";
 import { eventRowsOf } from "./views/eventRows";
 import { announcementsOf } from "./views/eventSentences";
 import { channelIn } from "./views/frameReader";
+import { offAirWords } from "./views/offAir";
 import { criterionPickup } from "./views/pickups";
 
 export const STRIP_CHANNELS: readonly number[] = [
@@ -46,7 +49,7 @@ function cellsIn(frame: ArrayLike<number>): Float64Array {
 function EdgeZone({ variant }: { readonly variant: SheetVariant }) {
   const { playback } = useBench();
   useFrameTurn(4);
-  const { project, world, races, forecast, playNs } = playback.store.getState();
+  const { project, world, races, forecast, playNs, running } = playback.store.getState();
   if (project === null || world === null) return null;
   const place = playback.frame[FRAME.place] as number;
   return (
@@ -57,6 +60,7 @@ function EdgeZone({ variant }: { readonly variant: SheetVariant }) {
           report: raceAt(races, playNs),
           forecast,
           playNs,
+          offAir: offAirWords(world, project.scenario, playNs, running),
           place,
           cellsK: place < 0 ? null : cellsIn(playback.frame),
           moltenKg: place < 0 ? 0 : (playback.frame[FRAME.moltenKg + place] as number),
@@ -241,6 +245,15 @@ function EventAnnouncer() {
   return <Announcer announcements={announcements} />;
 }
 
+/** What will happen next: the scenario's plan, or what a person may do. */
+function aheadWords(scenario: Project["scenario"], playNs: number): string {
+  const ahead = scenario.filter((e) => e.atS * 1e9 >= playNs);
+  const nextS = Math.min(...ahead.map((e) => e.atS));
+  return ahead.length === 0
+    ? "Key down, then place a fault."
+    : `Run plays the scenario: next entry at ${nextS === 0 ? "0" : formatTime(nextS)}.`;
+}
+
 function EventsZone() {
   const { playback } = useBench();
   const events = usePlayback((s) => s.events);
@@ -260,7 +273,7 @@ function EventsZone() {
           project,
           failures: world.failures,
         })}
-        emptyWords="Nothing has happened yet. Key down, then place a fault."
+        emptyWords={`Nothing has happened yet. ${aheadWords(project.scenario, playNs)}`}
         onJump={(atS) => playback.seek(Math.round(zeroNs + atS * 1e9))}
       />
     </div>

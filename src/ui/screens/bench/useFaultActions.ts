@@ -1,9 +1,11 @@
 /** Placing and removing faults, with the caution before those nobody should try by hand. */
 import { useCallback, useState } from "react";
 import { FAULTS, usualSeverity } from "../../../project/faults";
+import type { Command } from "../../../project/scenario";
 import type { CautionView } from "../../instruments/controls/CautionDialog";
 import { useBench } from "./benchContext";
 import { faultOfKey, severityAt } from "./views/faultEntries";
+import { PLACE_WORDS } from "./views/words";
 
 export interface FaultActions {
   readonly severities: Readonly<Record<string, number>>;
@@ -71,26 +73,50 @@ export function useFaultActions(): FaultActions {
     [isPlaced, place],
   );
 
-  const strikeAgain = useCallback(() => {
-    const { fault, part } = faultOfKey(lastKey);
-    const { world } = playback.store.getState();
-    if (world === null) return;
-    for (const f of world.faults) {
-      playback.act({ do: "removeFault", fault: f.fault, part: f.part });
-    }
-    playback.act({ do: "reset" });
-    if (!world.operate) playback.act({ do: "operate" });
-    if (!world.keyDown) playback.act({ do: "key", down: true });
-    // the exciter needs its T/R sequence and a moment to settle before the next strike means anything
+  const strikeFrom = useCallback(
+    (fromNs: number) => {
+      const { fault, part } = faultOfKey(lastKey);
+      const { world } = playback.store.getState();
+      if (world === null) return;
+      const at = (command: Command): void => playback.actAt(fromNs, command);
+      for (const f of world.faults) at({ do: "removeFault", fault: f.fault, part: f.part });
+      at({ do: "reset" });
+      if (!world.operate) at({ do: "operate" });
+      at({ do: "key", down: true });
+      // the exciter needs its T/R sequence and a moment to settle before the next strike means anything
+      playback.actAt(fromNs + SETTLE_NS, {
+        do: "placeFault",
+        fault,
+        part,
+        severity: severityOf(lastKey),
+      });
+      playback.run();
+    },
+    [lastKey, playback, severityOf],
+  );
+
+  /** Lifts the key, waits until the arc is out, and strikes again. */
+  const liftAndStrike = useCallback(() => {
     const { playNs } = playback.store.getState();
-    playback.actAt(playNs + SETTLE_NS, {
-      do: "placeFault",
-      fault,
-      part,
-      severity: severityOf(lastKey),
-    });
-    playback.run();
-  }, [lastKey, playback, severityOf]);
+    playback.act({ do: "key", down: false });
+    strikeFrom(playNs + ARC_OUT_NS);
+  }, [playback, strikeFrom]);
+
+  const strikeAgain = useCallback(() => {
+    const { world, mode, replaying, playNs } = playback.store.getState();
+    if (world === null) return;
+    const place = world.burning[0];
+    if (mode === "back" || replaying) {
+      // whoever looks at the past is told so, and how to get out of it
+      playback.act({ do: "reset" });
+    } else if (place !== undefined) {
+      playback.refuse({
+        text: `Not struck again: the arc at the ${PLACE_WORDS[place]} still burns. Lift the key first, or let a monitor end it.`,
+        command: null,
+        way: { word: "Key up, then strike again", take: liftAndStrike },
+      });
+    } else strikeFrom(playNs);
+  }, [liftAndStrike, playback, strikeFrom]);
 
   const kind = waiting === null ? null : FAULTS[faultOfKey(waiting).fault];
   return {
@@ -120,5 +146,7 @@ export function useFaultActions(): FaultActions {
   };
 }
 
+/** From key up to an arc that is out and a gap that has recovered. */
+const ARC_OUT_NS = 300e6;
 /** From reset to the next strike: T/R sequence, key edge, settling of the gain monitor, and some calm. */
 const SETTLE_NS = 600e6;

@@ -57,7 +57,7 @@ describe("the margin in the race", () => {
   it("in a forecast says that nothing has struck", () => {
     const { drawing } = layoutRace(RACE_FORECAST, WIDE);
     textReading(drawing, "margin if struck 217 ms");
-    textReading(drawing, "would clear in");
+    textReading(drawing, "would clear at");
     textReading(drawing, "forecast: nothing here has happened");
   });
   it("below one is said as how many times too late", () => {

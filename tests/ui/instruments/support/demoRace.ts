@@ -147,7 +147,7 @@ function damage(struck: boolean): readonly DamageLane[] {
         { word: "bridged", fromS: 2.9, toS: null, happened: false },
       ],
       limitWord: "melt onset, 607 °C",
-      reachedWord: struck ? "14 % when the arc went out" : "14 % when the arc goes out",
+      reachedWord: struck ? "peak 14 %, when the arc went out" : "peak 14 %, when the arc goes out",
       headNotes: ["melt onset", "26.0 ms to 1.30 s"],
     },
     {
@@ -173,6 +173,7 @@ export const RACE_LIVE: RaceView = {
   spine: {
     clearingS: CLEARED_S,
     clearingHappened: true,
+    clearingWord: "cleared at",
     onsetEarlyS: 0.026,
     onsetS: ONSET_S,
     onsetLateS: 1.3,
@@ -192,7 +193,7 @@ export const RACE_FORECAST: RaceView = {
   note: "forecast for the chosen fault: insect, tuning capacitor, if it struck now",
   nowS: null,
   monitors: monitors(false),
-  spine: { ...RACE_LIVE.spine, clearingHappened: false },
+  spine: { ...RACE_LIVE.spine, clearingHappened: false, clearingWord: "would clear at" },
   damage: damage(false),
   summary: `Forecast. ${SUMMARY}`,
 };
@@ -203,6 +204,7 @@ export const RACE_LATE: RaceView = {
   spine: {
     clearingS: CLEARED_S,
     clearingHappened: true,
+    clearingWord: "cleared at",
     onsetEarlyS: 1.2e-3,
     onsetS: 2.4e-3,
     onsetLateS: 20e-3,

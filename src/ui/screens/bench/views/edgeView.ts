@@ -24,6 +24,8 @@ export interface EdgeViewInput {
   readonly report: RaceReport | null;
   readonly forecast: ForecastReport | null;
   readonly playNs: number;
+  /** Why the bench is off the air, in words; empty on the air. */
+  readonly offAir: string;
   /** Arc place whose cells follow, in the order of ARC_PLACES; -1 for none. */
   readonly place: number;
   /** Cells at the play head, from the root outwards; null before there is a frame. */
@@ -57,15 +59,18 @@ function thisHalf(input: EdgeViewInput, place: ArcPlace): EdgeHalf {
   const outS = report?.race.arcOutS ?? null;
   const struck = report !== null && report.zero.struck === place && nowS >= 0;
   const isOut = outS !== null && outS <= nowS;
+  const heat = heatOf(station, place, isHere ? input.cellsK : null, isHere ? input.moltenKg : 0);
   const caption = !struck
     ? "now"
     : isOut
       ? `this run, arc out at ${formatTime(outS)}`
-      : "this run, arc burning";
+      : heat.bridged
+        ? "this run, gap bridged"
+        : "this run, arc burning";
   return {
     caption,
-    ...heatOf(station, place, isHere ? input.cellsK : null, isHere ? input.moltenKg : 0),
-    arc: !struck ? "none" : isOut ? "out" : "burning",
+    ...heat,
+    arc: !struck ? "none" : isOut ? "out" : heat.bridged ? "none" : "burning",
   };
 }
 
@@ -78,20 +83,22 @@ function aloneHalf(input: EdgeViewInput, place: ArcPlace): EdgeHalf {
   if (ahead === null) {
     const caption =
       forecast === null
-        ? "left to the operator: no fault chosen"
+        ? "no fault chosen, left to the operator"
         : forecast.standing === "noStrike"
-          ? "the gap holds, nothing strikes"
+          ? input.offAir === ""
+            ? "the gap holds, nothing strikes"
+            : "off the air, nothing strikes"
           : forecast.standing === "latent"
-            ? "left to the operator: no arc of its own"
-            : `${lead}: being worked out`;
+            ? "no arc of its own, left to the operator"
+            : `being worked out, ${lead}`;
     return { caption, ...cold, arc: "none" };
   }
-  if (ahead.zero.struck === null) return { caption: `${lead}: no arc`, ...cold, arc: "none" };
+  if (ahead.zero.struck === null) return { caption: `no arc, ${lead}`, ...cold, arc: "none" };
   const { found } = ahead;
   if (found === null) {
     // The run left alone ends at the scenario's next fault, or is not there yet.
     const why = ahead.aloneDone ? "not followed so far" : "being worked out";
-    return { caption: `${lead}: ${why}`, ...cold, arc: "none" };
+    return { caption: `${why}, ${lead}`, ...cold, arc: "none" };
   }
   const index = ARC_PLACES.indexOf(place);
   const heat = heatOf(

@@ -2,7 +2,7 @@
 
 import { FAULTS } from "../../../../project/faults";
 import type { MonitorDef } from "../../../../project/protection";
-import type { Command, MonitorChange } from "../../../../project/scenario";
+import type { Command, MonitorChange, Signal } from "../../../../project/scenario";
 import { type ActuatorFailures, NO_FAILURES } from "../../../../protection/actuators/schedule";
 import { KEY_DOWN_LIMIT_ID, type ProtectionEvent } from "../../../../protection/events";
 import { formatReading } from "../../../../protection/quantityWords";
@@ -145,6 +145,8 @@ function commandRow(command: Command, context: SentenceContext): Sentence | null
           `Morse at ${command.wordsPerMinute} words a minute: ${command.text}`,
         );
       return plain("change", command.down ? "Key down" : "Key up", "keying", command.down);
+    case "signal":
+      return plain("change", `Exciter sends ${signalWords(command)}`);
     case "operate":
       return plain("change", "Set to operate");
     case "standby":
@@ -161,6 +163,21 @@ function commandRow(command: Command, context: SentenceContext): Sentence | null
     case "acknowledge":
     case "reset":
       return null;
+  }
+}
+
+function signalWords(signal: Signal): string {
+  switch (signal.signal) {
+    case "carrier":
+      return "a carrier";
+    case "twoTone":
+      return `two tones ${formatQuantity(signal.spacingHz, "Hz")} apart`;
+    case "speech":
+      return `speech, talker ${signal.talker}`;
+    case "processedSpeech":
+      return `speech processed by ${signal.processingDb} dB, talker ${signal.talker}`;
+    case "data":
+      return `data at ${Math.round(100 * signal.powerShare)} % of the drive`;
   }
 }
 
@@ -247,14 +264,14 @@ function actionWords({ actions }: ProtectionEvent, { failures }: SentenceContext
     : actions.map((action) => ACTUATOR_WORDS[action]).join(", ");
 }
 
-/** The reading at the event, with what it is: `, 151 mA`; a heat image says that it is one. */
+/** The reading at the event, with what it is: `, 151 mA`; a thermal replica says that it is one. */
 function readingWords(event: ProtectionEvent, { monitors }: SentenceContext): string {
   const { quantity, value } = event;
   if (quantity === null || value === null || !Number.isFinite(value)) return "";
   if (quantity === "gainDeviationDb") return `, ${deviationWords(value)}`;
   const criterion = monitors.find((m) => m.id === event.monitorId)?.criteria[event.criterion];
   const isImage = criterion?.timing.kind === "thermal";
-  const what = isImage ? "heat image " : quantity === "vswr" ? "VSWR " : "";
+  const what = isImage ? "thermal replica " : quantity === "vswr" ? "VSWR " : "";
   return `, ${what}${formatReading(quantity, value)}`;
 }
 

@@ -6,6 +6,7 @@ import { placeOf } from "../../../../simulation/gaps";
 import { formatNumber } from "../../../../units/format";
 import type { FaultListEntry } from "../../../instruments/controls/FaultList";
 import type { FaultChoice } from "../../../instruments/path/pathView";
+import { PART_WORDS } from "./words";
 
 export interface FaultKey {
   readonly fault: FaultName;
@@ -21,45 +22,25 @@ export function faultOfKey(key: string): FaultKey {
   return { fault: fault as FaultName, part: part as PartName };
 }
 
-/** Words of the parts, as the path names them. */
-export const PART_WORDS: Readonly<Record<PartName, string>> = {
-  exciter: "exciter",
-  tube: "tube",
-  supply: "supply",
-  tuningCapacitor: "tuning capacitor",
-  bandSwitch: "band switch",
-  loadingCapacitor: "loading capacitor",
-  tank: "tank",
-  outputContact: "beyond the coupler",
-  load: "antenna",
-  protection: "protection",
-};
-
-/** Short words for the chips. */
-const CHIP_WORDS: Readonly<Record<FaultName, string>> = {
-  openLoad: "Open",
-  shortLoad: "Short",
+/** The part of a fault's name that fits on a chip: always words of the name itself. */
+const CHIP_WORDS: Readonly<Partial<Record<FaultName, string>>> = {
   insect: "Insect",
   dust: "Dust",
-  arc: "Arc here",
-  overdrive: "Overdrive",
   offResonance: "Off resonance",
-  lightLoading: "Light loading",
-  heavyLoading: "Heavy loading",
-  plateSupplyShort: "HV short",
-  biasLost: "Loss of bias",
-  plateSupplyLost: "HV lost",
-  driveInhibitFailed: "Inhibit fails",
-  relayStuck: "Relay stuck",
-  contactorOnly: "Contactor only",
+  lightLoading: "Too lightly",
+  heavyLoading: "Too heavily",
 };
+
+function chipWord(fault: FaultName): string {
+  return CHIP_WORDS[fault] ?? FAULTS[fault].name;
+}
 
 /** An arc names its place, where there is no room for the place beside it. */
 const ARC_WORDS: Partial<Record<PartName, string>> = {
-  tuningCapacitor: "Arc, tuning",
-  loadingCapacitor: "Arc, loading",
-  bandSwitch: "Arc, switch",
-  outputContact: "Arc, output",
+  tuningCapacitor: "Arc struck, tuning",
+  loadingCapacitor: "Arc struck, loading",
+  bandSwitch: "Arc struck, switch",
+  outputContact: "Arc struck, output",
 };
 
 /** Faults shown on the drawing; the list has all of them. */
@@ -110,7 +91,7 @@ function standing(world: WorldView, { fault, part }: FaultKey): FaultChoice["sta
 function choiceOf(world: WorldView, key: FaultKey): FaultChoice {
   return {
     key: keyOf(key.fault, key.part),
-    word: CHIP_WORDS[key.fault],
+    word: chipWord(key.fault),
     placeWord: PART_WORDS[key.part],
     standing: standing(world, key),
     neverByHand: FAULTS[key.fault].neverByHand,
@@ -138,7 +119,7 @@ export function faultEntries(
     return {
       ...choice,
       word: kind.name,
-      shortWord: key.fault === "arc" ? (ARC_WORDS[key.part] ?? choice.word) : CHIP_WORDS[key.fault],
+      shortWord: key.fault === "arc" ? (ARC_WORDS[key.part] ?? choice.word) : kind.name,
       severity: scale.adjustable ? share : null,
       severityWord: `${formatNumber(severity, 2)}${scale.unit === "" ? "" : ` ${scale.unit}`}, ${scale.meaning}`,
     };

@@ -29,6 +29,20 @@ function prefixOf(value: number, unit: string): { readonly prefix?: Prefix } {
   return prefix === "" ? {} : { prefix };
 }
 
+/** Functions of the device numbers, as IEEE C37.2 names them in short. */
+const DEVICE_WORDS: Readonly<Record<string, string>> = {
+  "27": "undervoltage",
+  "49": "thermal",
+  "59": "overvoltage",
+  "76": "direct-current overcurrent",
+};
+
+function deviceWords(number: string): string {
+  const words = DEVICE_WORDS[number];
+  if (number === "") return "";
+  return words === undefined ? `device ${number}` : `device ${number}, ${words}`;
+}
+
 /** What a monitor's criteria say, in one line. */
 export function watchesWord(def: MonitorDef): string {
   return def.criteria
@@ -46,9 +60,9 @@ function timingWord(c: Criterion): string {
     case "definite":
       return `for ${formatTime(c.timing.delayS)}`;
     case "inverse":
-      return "inverse time";
+      return `inverse time: the higher, the sooner, multiplier ${c.timing.timeMultiplier}`;
     case "thermal":
-      return `heat image of ${formatTime(c.timing.timeConstantS)}`;
+      return `thermal replica, ${formatTime(c.timing.timeConstantS)}`;
   }
 }
 
@@ -65,7 +79,7 @@ export function monitorRows(
     return {
       key: def.id,
       name: def.name,
-      device: def.deviceNumber,
+      device: deviceWords(def.deviceNumber),
       watches: watchesWord(def),
       mode: def.role,
       pickup: first === undefined ? null : pickupSetting(first),

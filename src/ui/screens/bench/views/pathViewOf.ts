@@ -134,7 +134,7 @@ export function pathViewOf(input: PathInput): PathView {
     }),
     part("tuning", "Tuning capacitor", [read("plateRf", "plateRfPeakV", "V", "peak")], {
       powerW: outputW,
-      bars: [edge("tuningCapacitor", "plate edge, way to melt onset, now")],
+      bars: [edge("tuningCapacitor", "plate edge now, way to melt onset")],
       faults: chipsOn(world, ["tuningCapacitor"]),
       arc: arcs.tuningCapacitor,
     }),
@@ -198,7 +198,7 @@ function peakOf({ report, frame }: PathInput, place: ArcPlace): Partial<StressBa
   const lane = report.race.damage.find((d) => d.part === place);
   return lane === undefined
     ? {}
-    : { label: `plate edge, peak ${formatPercent(Math.min(lane.greatestFraction, 1))}, now` };
+    : { label: `now; peak ${formatPercent(Math.min(lane.greatestFraction, 1))}` };
 }
 
 function relayWord(world: WorldView): string {

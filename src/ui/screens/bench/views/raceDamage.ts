@@ -83,9 +83,7 @@ function headNotes(report: RaceReport, lane: RaceDamage): readonly string[] {
   if (early === null) return ["melt onset"];
   return [
     "melt onset",
-    late === null
-      ? `${formatTime(early)} to over ${span}`
-      : spanWords(formatTime(early), formatTime(late)),
+    late === null ? `from ${formatTime(early)} on` : spanWords(formatTime(early), formatTime(late)),
   ];
 }
 
@@ -99,12 +97,12 @@ function reachedWord(
   if (clearing.happened && nowS !== null)
     return lane.greatestFraction >= 1
       ? "melted before the arc went out"
-      : `${formatPercent(lane.greatestFraction)} when the arc went out`;
+      : `peak ${formatPercent(lane.greatestFraction)}, when the arc went out`;
   const fraction = fractionAt(edgePoints(report, 0), clearing.atS);
   if (fraction === null) return "";
   return fraction >= 1
     ? "melts before the arc goes out"
-    : `${formatPercent(fraction)} when the arc goes out`;
+    : `peak ${formatPercent(fraction)}, when the arc goes out`;
 }
 
 function fractionAt(points: readonly RacePoint[], atS: number): number | null {

@@ -21,6 +21,7 @@ import type {
 import { restingLanes } from "./clockLanes";
 import type { ActuatorTime, Ending } from "./laneState";
 import type { Course, LaneSource, Mode } from "./laneTypes";
+import { speaksOffAir } from "./offAir";
 import { damageLanesOf } from "./raceDamage";
 import { coursesOf, lanesOf, leadingOf } from "./raceLanes";
 import { forecastNote, liveNote, noMarginWord, summaryOf } from "./raceWords";
@@ -46,6 +47,8 @@ export interface RaceViewInput {
   readonly row: Float64Array | null;
   /** Null: gain is held against the gain before the fault. */
   readonly expectedGain: ExpectedGain | null;
+  /** Why the bench is off the air, in words; empty on the air. */
+  readonly offAir: string;
 }
 
 /** The race of the report, else of the forecast, else of a bench at rest. */
@@ -54,7 +57,8 @@ export function raceViewOf(input: RaceViewInput): RaceView {
   if (report !== null) {
     return struckView(input, report, (playNs - report.zero.atNs) / 1e9, input.events);
   }
-  if (forecast !== null && forecast.report !== null)
+  const isMute = input.offAir !== "" && forecast !== null && !speaksOffAir(forecast.choice.fault);
+  if (forecast !== null && forecast.report !== null && !isMute)
     return struckView(input, forecast.report, null, forecast.actingEvents);
   return restingView(input);
 }
@@ -188,6 +192,7 @@ function spineOf(
   return {
     clearingS: clearing?.atS ?? null,
     clearingHappened: clearing?.happened ?? false,
+    clearingWord: clearingWordOf(report, clearing),
     onsetEarlyS,
     onsetS,
     onsetLateS: struck?.onsetLateS ?? null,
@@ -196,6 +201,13 @@ function spineOf(
     marginRequired: MARGIN_REQUIRED,
     noMarginWord: margin === null ? noMarginWord(report, clearing, courses, damage) : "",
   };
+}
+
+/** What the clearing time is: a promise, the work of a trip, or of whoever lifted the key. */
+function clearingWordOf({ race }: RaceReport, clearing: RaceMark | null): string {
+  if (clearing === null) return "";
+  if (!clearing.happened) return "would clear at";
+  return race.firstTrip === null ? "cleared by hand at" : "cleared at";
 }
 
 // ------------------------------------------------------------------ at rest
@@ -218,7 +230,7 @@ function restingView(input: RaceViewInput): RaceView {
     struck: false,
   };
   const courses = coursesOf(source);
-  const { note, word } = restingWords(forecast);
+  const { note, word } = restingWords(forecast, input.offAir);
   return {
     standing: "forecast",
     title: "The race",
@@ -228,6 +240,7 @@ function restingView(input: RaceViewInput): RaceView {
     spine: {
       clearingS: null,
       clearingHappened: false,
+      clearingWord: "",
       onsetEarlyS: null,
       onsetS: null,
       onsetLateS: null,
@@ -242,13 +255,18 @@ function restingView(input: RaceViewInput): RaceView {
   };
 }
 
-function restingWords(forecast: ForecastReport | null): {
+function restingWords(
+  forecast: ForecastReport | null,
+  offAir: string,
+): {
   readonly note: string;
   readonly word: string;
 } {
   if (forecast === null) return { note: "no fault chosen", word: "choose a fault to see its race" };
   const name = FAULTS[forecast.choice.fault].name;
   const note = `forecast for the chosen fault: ${name.charAt(0).toLowerCase()}${name.slice(1)}`;
+  if (offAir !== "" && forecast.standing !== "latent" && !speaksOffAir(forecast.choice.fault))
+    return { note, word: offAir };
   switch (forecast.standing) {
     case "latent":
       return { note, word: "shows only at the next trip" };

@@ -1,5 +1,6 @@
 /** State of the station's protection in one mark and a few words, for the header. */
 
+import { FAULTS } from "../../../../project/faults";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import { formatTime } from "../../../../units/format";
@@ -12,6 +13,8 @@ export interface Status {
   readonly isNew: boolean;
   readonly canAcknowledge: boolean;
   readonly canReset: boolean;
+  /** What to do before a reset, because it would trip again; empty where nothing speaks against it. */
+  readonly beforeReset: string;
 }
 
 /** What weighs most: a lockout, a trip, a pickup, then plain running. */
@@ -42,10 +45,11 @@ export function statusOf(
       isNew: unseen,
       canAcknowledge: unseen,
       canReset: true,
+      beforeReset: beforeReset(world),
     };
   }
   const busy = world.monitors.find((m) => m.word === "pickup" && m.role === "acting");
-  const plain = { isNew: false, canAcknowledge: false, canReset: false };
+  const plain = { isNew: false, canAcknowledge: false, canReset: false, beforeReset: "" };
   if (busy !== undefined) {
     return { mark: "pickup", word: "Pickup", note: lower(nameOf(busy.id)), ...plain };
   }
@@ -54,6 +58,13 @@ export function statusOf(
     return { mark: "alarm", word: "Alarm", note: lower(nameOf(alarm.id)), ...plain };
   }
   return { mark: "no pickup", word: running ? "Running" : "Paused", note: "no pickup", ...plain };
+}
+
+/** Key down and a cause still there: it would strike again and come to a lockout. */
+function beforeReset({ keyDown, faults }: WorldView): string {
+  const causes = faults.filter((f) => !FAULTS[f.fault].latent);
+  if (causes.length === 0 || !keyDown) return "";
+  return "key up first, remove the cause";
 }
 
 /** First letter small, so that RF stays RF. */

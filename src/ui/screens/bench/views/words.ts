@@ -161,7 +161,7 @@ export function timingWords(def: MonitorDef, criterion: Criterion): string {
         : `for ${formatTime(timing.delayS)}`;
     }
     case "inverse":
-      return `inverse curve, multiplier ${timing.timeMultiplier}`;
+      return `inverse time, multiplier ${timing.timeMultiplier}`;
     case "thermal":
       return `thermal replica, ${formatTime(timing.timeConstantS)}`;
   }

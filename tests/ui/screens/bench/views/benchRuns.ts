@@ -77,6 +77,7 @@ export function inputOf(run: Run, sinceFaultS: number): RaceViewInput {
     events: bench.events,
     row: bench.recorder.row,
     expectedGain: expectedGainOf(bench),
+    offAir: "",
   };
 }
 

@@ -52,6 +52,7 @@ describe("the edge of the demonstration insect", () => {
       station: run.project.station,
       report: run.report,
       forecast: null,
+      offAir: "",
       playNs: run.report.zero.atNs + 45e6,
       place: 0,
       cellsK: run.bench.damage.cellsK(run.bench.buffer, 0),
@@ -78,6 +79,7 @@ describe("the edge of the demonstration insect", () => {
         station: run.project.station,
         report: run.report,
         forecast: null,
+        offAir: "",
         playNs: run.report.zero.atNs + ns,
         place: 0,
         cellsK: null,
@@ -95,6 +97,7 @@ describe("an edge without an arc", () => {
       station,
       report: null,
       forecast: null,
+      offAir: "",
       playNs: 0,
       place: -1,
       cellsK: null,
@@ -102,6 +105,6 @@ describe("an edge without an arc", () => {
     });
     expect(view.thisRun.peakK).toBe(station.erosion.startK);
     expect(view.thisRun.isotherms).toEqual([]);
-    expect(view.leftAlone.caption).toBe("left to the operator: no fault chosen");
+    expect(view.leftAlone.caption).toBe("no fault chosen, left to the operator");
   });
 });

@@ -294,6 +294,7 @@ describe("a forecast", () => {
     events: bench.events,
     row: bench.recorder.row,
     expectedGain: expectedGainOf(bench),
+    offAir: "",
   };
 
   it("has nothing in it that has happened", () => {
@@ -350,6 +351,16 @@ describe("a forecast", () => {
     expect(plainText(gain.why)).toBe("not armed: drive 0.00 W, arms over 5.00 W");
     expect(laneOf(view, "Overdrive").state).toBe("off");
     expect(laneOf(view, "Overdrive").why).toBe("off in the settings");
+  });
+
+  it("is not drawn off the air: the words say what would bring it there", () => {
+    const choice = { fault: "insect", part: "tuningCapacitor", severity: 1 } as const;
+    const forecast = forecastOf(bench, choice, 0.05);
+    const offAir = "off the air: key down for a forecast";
+    const view = raceViewOf({ ...base, forecast, offAir });
+    expectSound(view);
+    expect(view.spine.noMarginWord).toBe(offAir);
+    expect(view.monitors.every((m) => m.operate === null)).toBe(true);
   });
 
   it("puts low gain in shadow in tune mode", () => {
