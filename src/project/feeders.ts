@@ -1,11 +1,12 @@
 /**
  * Kinds of feed line and a dipole for each band: what a station may choose from.
  *
- * Lines: the two parts of the attenuation at 1 MHz go through the two points of each comment (dB per 100 m at MHz).
- * Points of the cables are typical figures of the military types of MIL-C-17 (today MIL-DTL-17; IEC 61196 for the
- * class), from memory; real cables spread by 15 %, and age adds to it. The open-wire line has no standard; its figures
- * are common practice, dry. Dipoles are ours [E]: resonant in the band, 50 ohm at the height they hang at, Q 12, that
- * is SWR 2 over 5.9 % of the resonance frequency.
+ * Lines: the two parts of the attenuation at 1 MHz go through the two points of each comment (dB
+ * per 100 m at MHz). Points of the cables are typical figures of the military types of MIL-C-17
+ * (today MIL-DTL-17; IEC 61196 for the class), from memory; real cables spread by 15 %, and age
+ * adds to it. The open-wire line has no standard; its figures are common practice, dry. Dipoles are
+ * ours [E]: resonant in the band, 50 ohm at the height they hang at, Q 12, that is SWR 2 over 5.9 %
+ * of the resonance frequency.
  */
 import type { Antenna, FeedLine } from "./station";
 

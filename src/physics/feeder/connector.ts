@@ -3,17 +3,18 @@
  *
  *   Y = line(antenna(f, resonance ratio) or a broken feed point)
  *
- * At the second harmonic the stage needs no more: it carries the same G and jB, a positive B as a capacitor, a
- * negative one as an inductor. The true admittance there is another (`feederAdmittance` at 2 f has it), but the
- * loading capacitor, some 20 ohm at 2 f, and the coil, some 550 ohm, stand between it and the tube. Compared with a stage
- * that carries the true one, over half a wave of line in 25 steps, on and 1.5 % and 3 % off resonance of
- * the dipoles at 1.86, 7.12, 14.17 and 28.5 MHz (SWR to 2), tuned as designed and at the dip, with both 50 ohm
- * cables, worst of all: output 0.057 % (0.0025 dB of gain), plate RF 0.029 %, plate current 0.022 %, grid current
- * 0.21 %, plate dissipation 0.8 W of 1500 W. On the 450 ohm line, SWR to 80 at the connector, less, where a
- * settled state was found: 0.023 % of output, 0.055 % of grid current. Values of its own would buy less than the harmonics that the stage leaves out.
+ * At the second harmonic the stage needs no more: it carries the same G and jB, a positive B as a
+ * capacitor, a negative one as an inductor. The true admittance there is another
+ * (`feederAdmittance` at 2 f has it), but the loading capacitor, some 20 ohm at 2 f, and the coil,
+ * some 550 ohm, stand between it and the tube. Compared with a stage with a pi network that carries
+ * the true one: over half a wave of line in 25 steps, on resonance, 1.5 % above and 3 % below it
+ * (SWR to 2), dipoles at 1.86, 7.12, 14.17 and 28.5 MHz, tuned as designed and at the dip, both 50
+ * ohm cables, worst of all: output 0.057 % (0.0025 dB of gain), plate RF 0.029 %, plate current
+ * 0.022 %, grid current 0.21 %, plate dissipation 0.8 W of 1500 W. On the 450 ohm line, SWR to 80
+ * at the connector, less, where a settled state was found: output 0.023 %, grid current 0.055 %.
  *
- * A connector has a resistance of its own: what would be less than 1 mohm is 1 mohm. A broken feed point leaks
- * 20 uS; both estimates, as the stage's own open and short.
+ * A connector has a resistance of its own: what would be less than 1 mohm is 1 mohm. A broken feed
+ * point leaks 20 uS; both estimates, as the stage's own open and short.
  */
 import type { Antenna, FeedLine } from "../../project/station";
 import { antennaAdmittance } from "./antenna";
@@ -32,7 +33,10 @@ export interface FeederState {
 
 export const FEEDER_AT_REST: FeederState = { resonanceRatio: 1, feedPointConnected: true };
 
-/** Admittance of a feeder at the connector at any frequency, into `out`. Allocation-free. Law: module header. */
+/**
+ * Admittance of a feeder at the connector at any frequency, into `out`. Allocation-free. Law:
+ * module header.
+ */
 export function feederAdmittance(
   line: FeedLine,
   antenna: Antenna,

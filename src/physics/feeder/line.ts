@@ -4,17 +4,20 @@
  *   Zin = Z0 (ZL + Z0 tanh gl)/(Z0 + ZL tanh gl),  g = a + jb,  b = 2 pi f/(v c)
  *   worked as  rho_in = rho_L e^{-2al} e^{-2jbl},   Y = (1/Z0) (1 - rho)/(1 + rho)
  *   attenuation (dB/m) = Ac sqrt(f/f1) + Ad f/f1     skin effect + dielectric
- *   A = 10^(matched loss in dB/10), r = |rho_L|:     total loss (dB) = 10 log10((A^2 - r^2)/(A (1 - r^2)))
+ *   A = 10^(matched loss in dB/10), r = |rho_L|:
+ *   total loss (dB) = 10 log10((A^2 - r^2)/(A (1 - r^2)))
  *   lost in the line = Pf (1 - 1/A)(1 + r^2/A),      taken by the line = Pf (1 - r^2/A^2)
  *
- * Z0 characteristic impedance, ohm, taken as real; l length, m; v velocity factor; c speed of light; Pf forward
- * power at the near end; f1 the frequency at which Ac and Ad are given. 1 - r^2 is worked as 4 G Y0/|Y0 + Y|^2,
- * so that nothing cancels near total reflection.
+ * Z0 characteristic impedance, ohm, taken as real; l length, m; v velocity factor; c speed of
+ * light; Pf forward power at the near end; f1 the frequency at which Ac and Ad are given. 1 - r^2
+ * is worked as 4 G Y0/|Y0 + Y|^2, so that nothing cancels near total reflection.
  *
- * Validity: 0.1 to 100 MHz, lines whose loss a wavelength is small. Left out: the reactive part of Z0 of a lossy
- * line (-4 % of Z0 for a 5 mm cable at 1.8 MHz, less than 1 % for a 10 mm one from 14 MHz on), currents on the
- * outside of a shield, temperature (copper: +0.2 % of attenuation a kelvin), age and water.
- * Source: Pozar, Microwave Engineering, ch. 2, and the ARRL Antenna Book on line loss (both from memory).
+ * Validity: 0.1 to 100 MHz, lines whose loss a wavelength is small. Left out: the reactive part of
+ * Z0 of a lossy line (-4 % of Z0 for a 5 mm cable at 1.8 MHz, less than 1 % for a 10 mm one from 14
+ * MHz on), currents on the outside of a shield, temperature (copper: +0.2 % of attenuation a
+ * kelvin), age and water.
+ * Source: Pozar, Microwave Engineering, ch. 2, and the ARRL Antenna Book on line loss (both from
+ * memory).
  */
 import { cos, exp, expm1, log10, sin } from "../../math/elementary";
 import type { FeedLine } from "../../project/station";
@@ -75,8 +78,9 @@ export function lossLawThrough(
 }
 
 /**
- * Admittance the near end shows when the far end carries G + jB; into `out`, which may be the load itself. G and
- * B must be finite. A perfect short is answered with a very large conductance. Source: module header.
+ * Admittance the near end shows when the far end carries G + jB; into `out`, which may be the load
+ * itself. G and B must be finite. A perfect short is answered with a very large conductance.
+ * Source: module header.
  */
 export function lineInput(
   line: FeedLine,
@@ -111,8 +115,9 @@ export function lineInput(
 }
 
 /**
- * Standing-wave ratios and losses, into `out`. A lossless load takes nothing: its SWR and total loss are
- * Infinity, unless the line has no loss either; then nothing is lost. Source: module header.
+ * Standing-wave ratios and losses, into `out`. A lossless load takes nothing: its SWR and total
+ * loss are Infinity, unless the line has no loss either; then nothing is lost. Source: module
+ * header.
  */
 export function lineFigures(
   line: FeedLine,

@@ -50,7 +50,8 @@ describe("a resonant antenna", () => {
   });
 
   it("reaches a standing-wave ratio of 2 where its bandwidth says", () => {
-    // B/f0 = (S - 1)/(Q sqrt S) from |rho| of R(1 + j2Q delta) on R: 0.7071/Q, textbook (from memory)
+    // B/f0 = (S - 1)/(Q sqrt S) from |rho| of R(1 + j2Q delta) on R: 0.7071/Q, textbook (from
+    // memory)
     const q = 12;
     const half = (0.5 * 0.70711) / q;
     const antenna: Antenna = { ...DIPOLE, kind: "resonant", q, resistanceOhm: 50 };

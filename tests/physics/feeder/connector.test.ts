@@ -46,7 +46,8 @@ describe("line and antenna at the connector", () => {
     const line = { ...CABLE, lengthM: 0 };
     expectWithin(admittance(line, dipole, 3.68e6).rho, 0, 1e-12, "50 ohm on 50 ohm, rounding");
     for (const [freqHz, least, most] of [
-      // X = 2 Q R (f/f0 - 1): 59 ohm low, 104 ohm high; SWR = ((1+rho)/(1-rho)) of 50 + jX: 3.1 and 6.2
+      // X = 2 Q R (f/f0 - 1): 59 ohm low, 104 ohm high; SWR = ((1+rho)/(1-rho)) of 50 + jX: 3.1 and
+      // 6.2
       [3.5e6, 2.8, 3.5],
       [4.0e6, 5.4, 7.2],
     ] as const) {
@@ -138,7 +139,8 @@ describe("the second harmonic of the load", () => {
       const real = plateOhm(own.g, own.b);
       worst = Math.max(worst, Math.hypot(rule.re - real.re, rule.im - real.im));
     }
-    // its current at 2 f is under half of that at f, into 1900 ohm: 1 % of 1900 ohm is 0.5 % of the plate's RF voltage
+    // its current at 2 f is under half of that at f, into 1900 ohm: 1 % of 1900 ohm is 0.5 % of the
+    // plate's RF voltage
     expect(worst).toBeLessThan(19);
     expect(worst).toBeGreaterThan(0);
   });

@@ -98,7 +98,8 @@ describe("a line with loss", () => {
   const at14 = { ...CABLE, lengthM: 20 };
 
   it("shows the worked examples of a 10 mm cable", () => {
-    // lossy-line equation, computed with another program for Z0 50, v 0.66 and the same attenuation law
+    // lossy-line equation, computed with another program for Z0 50, v 0.66 and the same attenuation
+    // law
     const first = inputOhm(at14, 14.2e6, 100, 0);
     expectWithin(first.re, 67.111, 1e-2, "attenuation printed to five digits");
     expectWithin(first.im, 31.915, 1e-2, "attenuation printed to five digits");
@@ -114,7 +115,8 @@ describe("a line with loss", () => {
     [0.5, 5, 1.162],
     [1.08, 2, 1.288],
   ])("of %d dB with a ratio of %d at the load loses more: %d dB", (db, swr, totalDb) => {
-    // 10 log10((A^2 - r^2)/(A (1 - r^2))), ARRL Antenna Book (from memory), computed with another program
+    // 10 log10((A^2 - r^2)/(A (1 - r^2))), ARRL Antenna Book (from memory), computed with another
+    // program
     const f = figures(lossy(db), 1e6, 0.02 / swr, 0);
     expectWithin(f.swrAtLoad, swr, 1e-12, ROUNDING);
     expectWithin(f.totalLossDb, totalDb, 1e-3, "one unit in the last printed digit");
@@ -122,7 +124,8 @@ describe("a line with loss", () => {
   });
 
   it("of 3 dB makes the worst load look like 3 to 1", () => {
-    // return loss 6 dB: |rho| = 10^-0.3 = 0.50119, (1 + rho)/(1 - rho) = 3.0095; rule of the trade, from memory
+    // return loss 6 dB: |rho| = 10^-0.3 = 0.50119, (1 + rho)/(1 - rho) = 3.0095; rule of the trade,
+    // from memory
     const f = figures(lossy(3), 1e6, 0, 0.013);
     expectWithin(f.swrAtInput, 3.0095, 1e-4, "one unit in the last digit");
     expect(f.swrAtLoad).toBe(Infinity);
@@ -157,7 +160,8 @@ describe("a line with loss", () => {
     fc.assert(
       fc.property(line, freq, conductance, susceptance, ({ kind, lengthM }, f, g, b) => {
         const made = { ...kind, lengthM };
-        // Yin = Y0 (Y + Y0 t)/(Y0 + Y t), t = tanh(a + jb) = (sinh 2a + j sin 2b)/(cosh 2a + cos 2b)
+        // Yin = Y0 (Y + Y0 t)/(Y0 + Y t), t = tanh(a + jb) = (sinh 2a + j sin 2b)/(cosh 2a + cos
+        // 2b)
         const a = (attenuationDbPerM(made, f) * lengthM) / 8.685889638;
         const phase = (2 * Math.PI * f * lengthM) / (kind.velocityFactor * C);
         const k = Math.cosh(2 * a) + Math.cos(2 * phase);
@@ -240,7 +244,8 @@ describe("a line with loss", () => {
 
 describe("the attenuation law", () => {
   it("goes through the points it was made from", () => {
-    // RG-213 class: 1.08 dB/100 ft at 30 MHz, 2.53 at 150; k1 0.62198, k2 0.0045521 by another program
+    // RG-213 class: 1.08 dB/100 ft at 30 MHz, 2.53 at 150; k1 0.62198, k2 0.0045521 by another
+    // program
     const low = { freqHz: 30e6, dbPerM: 1.08 / 30.48 };
     const high = { freqHz: 150e6, dbPerM: 2.53 / 30.48 };
     const law = lossLawThrough(low, high, 1e6);
