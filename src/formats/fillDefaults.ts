@@ -7,15 +7,19 @@
 import {
   DEFAULT_BANDS,
   DEFAULT_INPUT_CIRCUIT,
+  DEFAULT_LEVEL_CONTROLS,
   DEFAULT_LINE,
+  DEFAULT_SIGNALS,
   DEFAULT_STRAY_F,
   DEFAULT_SUPPLY,
   DEFAULT_TANK,
   defaultProject,
+  USUAL_INTERMEDIATE_OHM,
 } from "../project/defaults";
 import { FAULTS, usualSeverity } from "../project/faults";
 import { dipoleNear } from "../project/feeders";
 import type { FaultName, PartName } from "../project/scenario";
+import { expandTube } from "./expandTube";
 import { LONGEST_S } from "./problem";
 
 type Plain = { [name: string]: unknown };
@@ -71,9 +75,23 @@ function fillStation(given: unknown): unknown {
     if (kind === "explicit") return { shuntOhm: DEFAULT_INPUT_CIRCUIT.shuntOhm };
     return usualKind(kind, DEFAULT_INPUT_CIRCUIT);
   });
+  if (isPlain(given.exciter) && isPlain(given.exciter.alc)) {
+    const { alc } = given.exciter;
+    const usual = isMember(DEFAULT_LEVEL_CONTROLS, alc.kind)
+      ? DEFAULT_LEVEL_CONTROLS[alc.kind]
+      : {};
+    result.exciter = { ...(result.exciter as Plain), alc: fill(alc, usual) };
+  }
+  if (isPlain(given.tube) && given.tube.kind === "registered") result.tube = expandTube(given.tube);
   choose("supply", supply, (kind) => usualKind(kind, DEFAULT_SUPPLY));
   choose("tank", tank, (kind, own) => {
     if (kind === "explicitPi") return { coilSeriesOhm: 0, strayF: usualStrayF(own.tuningF) };
+    if (kind === "explicitPiL") {
+      return { coilSeriesOhm: 0, outputCoilSeriesOhm: 0, strayF: usualStrayF(own.tuningF) };
+    }
+    if (kind === "designedPiL") {
+      return { ...DEFAULT_TANK, kind, intermediateOhm: USUAL_INTERMEDIATE_OHM };
+    }
     return usualKind(kind, DEFAULT_TANK);
   });
   choose("load", load, (kind, own) => {
@@ -95,6 +113,11 @@ function fillStation(given: unknown): unknown {
     result.arc = fill(given.arc, { ...tap, ...usualArc(given.arc.place) });
   }
   return result;
+}
+
+/** Whether a file's word is one of a record's own names. */
+function isMember<Names extends object>(names: Names, word: unknown): word is keyof Names {
+  return typeof word === "string" && Object.hasOwn(names, word);
 }
 
 /** The model of the usual kind, for a choice that names it or names none. */
@@ -176,10 +199,12 @@ function fillCriterion(given: unknown): unknown {
   return fill(given, usual);
 }
 
-/** A fault that says no severity has its usual one on that part. */
+/** A fault that says no severity has its usual one on that part, a signal what its name alone stands for. */
 function fillScenario(given: unknown): unknown {
   if (!Array.isArray(given)) return given;
   return given.map((own: unknown) => {
+    if (isPlain(own) && own.do === "signal")
+      return isMember(DEFAULT_SIGNALS, own.signal) ? fill(own, DEFAULT_SIGNALS[own.signal]) : own;
     if (!isPlain(own) || own.do !== "placeFault" || Object.hasOwn(own, "severity")) return own;
     const { fault, part } = own;
     // An unknown fault is the schema's to refuse; it need not complain about the severity as well.

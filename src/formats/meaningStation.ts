@@ -25,7 +25,8 @@ export function checkStation(station: Station): Finding[] {
     findings.push(...checkReflection(load.magnitude, ["station", "load", "magnitude"]));
   }
   if (load.kind === "antenna") findings.push(...checkFeeder(load, station.freqHz));
-  if (tank.kind === "designedPi") findings.push(...checkBands(tank.bands, station.freqHz));
+  if (tank.kind === "designedPi" || tank.kind === "designedPiL")
+    findings.push(...checkBands(tank.bands, station.freqHz));
   else if (tank.strayF >= tank.tuningF) {
     findings.push(
       finding(

@@ -11,15 +11,16 @@ export const KEY_ORDER: readonly string[] = (
   "format schemaVersion title seed sampleNs endS operatorS " +
   // what names or chooses comes first in its record
   "atS do id kind name place control fault part severity monitor change mode down text wordsPerMinute value " +
+  "signal talker spacingHz processingDb powerShare " +
   "deviceNumber role tuneRole path scanS smoothingS arming blankingS criteria alarm actions reset " +
   "quantity side level criterion pickup dropOff tunePickup timing driveAboveW settledS holdS afterSupplyReadyS " +
   "scans ofScans curve timeMultiplier afterS tries withinS repeatWithinS when " +
   "station freqHz exciter inputCircuit tube bias supply tank load site ratings " +
   "tuningCapacitor loadingCapacitor blockingCapacitor safetyChoke bandSwitch outputContact erosion transmitReceive arc " +
-  "noLoadV sourceOhm availableW keyEdgeS turnsRatio capacitanceF inductanceH cathodeOhm shuntOhm " +
+  "noLoadV sourceOhm availableW keyEdgeS alc overshootDb overshootS thresholdW thresholdA attackS rangeDb turnsRatio capacitanceF inductanceH cathodeOhm shuntOhm " +
   "count mu perveanceAPerV1p5 divisionRatio offsetV cathodeV " +
   "filterF surgeOhm bleederOhm " +
-  "tuningF coilH coilSeriesOhm loadingF plateLoadOhm bands fromHz toHz loadedQ coilQ chokeH strayF " +
+  "tuningF coilH coilSeriesOhm loadingF plateLoadOhm intermediateOhm outputCoilH outputCoilSeriesOhm bands fromHz toHz loadedQ coilQ chokeH strayF " +
   "line antenna lineOhm lengthM velocityFactor lossAtHz conductorDbPerM dielectricDbPerM resonanceHz resistanceOhm q " +
   "conductanceSiemens susceptanceSiemens magnitude phaseRad altitudeM airK relativeHumidity " +
   "plateDissipationW gridDissipationW exciterReflectedW tuningRmsA loadingRmsA coilRmsA chokeRmsA blockingRmsA outputRmsA " +

@@ -8,7 +8,7 @@
  */
 import { LINE_KINDS, type LineKind } from "./feeders";
 import { DEFAULT_ACTUATORS, DEFAULT_MONITORS, DEFAULT_SENSORS } from "./presets";
-import type { ScenarioEntry } from "./scenario";
+import type { ScenarioEntry, Signal } from "./scenario";
 import type {
   AirCapacitor,
   BandTank,
@@ -18,6 +18,7 @@ import type {
   Exciter,
   FeedLine,
   InputCircuit,
+  LevelControl,
   Load,
   Ratings,
   SafetyChoke,
@@ -31,7 +32,30 @@ import type {
 import type { Project } from "./types";
 
 /** 62 W of available drive gives 1453 W out: under the 1.5 kW PEP of 47 CFR 97.313. */
-export const DEFAULT_EXCITER: Exciter = { sourceOhm: 50, availableW: 62, keyEdgeS: 5e-3 };
+export const DEFAULT_EXCITER: Exciter = {
+  sourceOhm: 50,
+  availableW: 62,
+  keyEdgeS: 5e-3,
+  alc: { kind: "none" },
+  overshootDb: 0, // 1 to 3 dB is commonly reported, from memory
+  overshootS: 10e-3, // 2 to 20 ms, from memory
+};
+
+/** What a level control has that says no more than its kind: 1.5 kW PEP of 47 CFR 97.313, the grid's rating; times [E]. */
+export const DEFAULT_LEVEL_CONTROLS = {
+  none: { kind: "none" },
+  output: { kind: "output", thresholdW: 1500, attackS: 2e-3, releaseS: 0.5, rangeDb: 20 },
+  grid: { kind: "grid", thresholdA: 0.15, attackS: 2e-3, releaseS: 0.5, rangeDb: 20 },
+} as const satisfies { readonly [Kind in LevelControl["kind"]]: LevelControl & { kind: Kind } };
+
+/** What a signal has that says no more than its name. */
+export const DEFAULT_SIGNALS = {
+  carrier: { signal: "carrier" },
+  twoTone: { signal: "twoTone", spacingHz: 1200 }, // 700 and 1900 Hz: common practice
+  speech: { signal: "speech", talker: 1 },
+  processedSpeech: { signal: "processedSpeech", talker: 1, processingDb: 10 }, // gives 7 dB from mean to peak
+  data: { signal: "data", powerShare: 0.5 }, // half power for a steady envelope: common practice
+} as const satisfies { readonly [Name in Signal["signal"]]: Signal & { signal: Name } };
 
 export const DEFAULT_INPUT_CIRCUIT: Extract<InputCircuit, { kind: "designed" }> = {
   kind: "designed",
@@ -97,6 +121,9 @@ export const DEFAULT_TANK: Extract<Tank, { kind: "designedPi" }> = {
   plateLoadOhm: 1900,
   bands: DEFAULT_BANDS,
 };
+
+/** Resistance between the pi and the L-section of a pi-L; 300 ohm is usual (ARRL Handbook, from memory). */
+export const USUAL_INTERMEDIATE_OHM = 300;
 
 /** Tube and strays at 14.2 MHz: what does not turn with the knob of an explicit tank that says nothing. */
 export const DEFAULT_STRAY_F = 21e-12;

@@ -118,8 +118,27 @@ export type Tank =
       readonly strayF: number;
     }
   | {
+      readonly kind: "explicitPiL";
+      readonly tuningF: number;
+      readonly coilH: number;
+      readonly coilSeriesOhm: number;
+      readonly loadingF: number;
+      /** In series from the loading capacitor to the connector. */
+      readonly outputCoilH: number;
+      readonly outputCoilSeriesOhm: number;
+      readonly chokeH: number;
+      readonly strayF: number;
+    }
+  | {
       readonly kind: "designedPi";
       readonly plateLoadOhm: number;
+      readonly bands: readonly BandTank[];
+    }
+  | {
+      readonly kind: "designedPiL";
+      readonly plateLoadOhm: number;
+      /** Resistance between the pi and its L-section. */
+      readonly intermediateOhm: number;
       readonly bands: readonly BandTank[];
     };
 

@@ -6,7 +6,7 @@
  * Hand-over back to the settled solver happens at the end of a sample only, and only when the settled
  * state differs from the transient one by less than 2e-5 of full scale in every reading.
  */
-import type { StageCircuit } from "../physics/stage/circuit";
+import { hasOutputCoil, type StageCircuit } from "../physics/stage/circuit";
 import { SETTLED } from "../physics/stage/coldStart";
 import {
   ARC_COUNT,
@@ -19,6 +19,7 @@ import {
   STATE_LENGTH,
   V1,
   V2,
+  V3,
 } from "../physics/stage/layout";
 import { READING, READING_COUNT, readStage } from "../physics/stage/readings";
 import { StageSolver, shortestStepS } from "../physics/stage/stageSolver";
@@ -330,6 +331,9 @@ export function nodePeakV(c: StageCircuit, y: Float64Array, place: number): numb
   if (place === AT_PLATE) return magnitude(y[V1] as number, y[V1 + 1] as number);
   const v2r = y[V2] as number;
   const v2i = y[V2 + 1] as number;
+  if (place === AT_BEYOND && hasOutputCoil(c)) {
+    return magnitude(y[V3] as number, y[V3 + 1] as number);
+  }
   if (place === AT_LOADING || place === AT_BEYOND) return magnitude(v2r, v2i);
   if (place === AT_TAP) {
     const t = c.tapFraction;

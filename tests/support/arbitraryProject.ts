@@ -12,7 +12,7 @@ import type {
   Sensors,
   Timing,
 } from "../../src/project/protection";
-import type { ScenarioEntry } from "../../src/project/scenario";
+import type { ScenarioEntry, Signal } from "../../src/project/scenario";
 import type { Antenna, Station } from "../../src/project/station";
 import type { Project } from "../../src/project/types";
 
@@ -193,6 +193,37 @@ const antenna: fc.Arbitrary<Antenna> = fc.oneof(
   }),
 );
 
+const levelControlTimes = {
+  attackS: number(1e-3, 0.1),
+  releaseS: number(0.01, 10),
+  rangeDb: number(0, 40),
+};
+const levelControl = fc.oneof(
+  fc.constant({ kind: "none" as const }),
+  fc.record({
+    kind: fc.constant("output" as const),
+    thresholdW: number(10, 2000),
+    ...levelControlTimes,
+  }),
+  fc.record({
+    kind: fc.constant("grid" as const),
+    thresholdA: number(0.01, 1),
+    ...levelControlTimes,
+  }),
+);
+const talker = fc.integer({ min: 0, max: 0xffff_ffff });
+const signal: fc.Arbitrary<Signal> = fc.oneof(
+  fc.constant({ signal: "carrier" as const }),
+  fc.record({ signal: fc.constant("twoTone" as const), spacingHz: number(1, 3000) }),
+  fc.record({ signal: fc.constant("speech" as const), talker }),
+  fc.record({
+    signal: fc.constant("processedSpeech" as const),
+    talker,
+    processingDb: number(0, 30),
+  }),
+  fc.record({ signal: fc.constant("data" as const), powerShare: number(0, 1) }),
+);
+
 const station: fc.Arbitrary<Station> = fc.record(
   {
     freqHz: number(14.0e6, 14.35e6),
@@ -200,6 +231,9 @@ const station: fc.Arbitrary<Station> = fc.record(
       sourceOhm: number(10, 300),
       availableW: number(0, 500),
       keyEdgeS: number(0, 0.02),
+      alc: levelControl,
+      overshootDb: number(0, 6),
+      overshootS: number(1e-3, 0.1),
     }),
     inputCircuit: fc.oneof(
       fc.record({
@@ -247,6 +281,17 @@ const station: fc.Arbitrary<Station> = fc.record(
         coilH: number(1e-7, 1e-4),
         coilSeriesOhm: number(0, 10),
         loadingF: number(1e-11, 1e-8),
+        chokeH: number(1e-5, 1e-3),
+        strayF: number(0, 9e-12),
+      }),
+      fc.record({
+        kind: fc.constant("explicitPiL" as const),
+        tuningF: number(1e-11, 1e-9),
+        coilH: number(1e-7, 1e-4),
+        coilSeriesOhm: number(0, 10),
+        loadingF: number(1e-11, 1e-8),
+        outputCoilH: number(1e-7, 1e-5),
+        outputCoilSeriesOhm: number(0, 5),
         chokeH: number(1e-5, 1e-3),
         strayF: number(0, 9e-12),
       }),
@@ -354,6 +399,7 @@ const placed = fc.constantFrom(...Object.values(FAULTS)).chain((kind) =>
 );
 
 const command = fc.oneof(
+  signal.map((sent) => ({ do: "signal" as const, ...sent })),
   fc.record({
     do: fc.constant("set" as const),
     control: fc.constantFrom("tuningRatio" as const, "loadingRatio" as const),

@@ -1,6 +1,7 @@
 /** Shape and ranges of the station. Ranges are wide: they keep out slips of the pen and what the solver cannot stand. */
 import * as z from "zod/mini";
-import { anObject, list, quantity, record, share, text, whole } from "./parts";
+import { anObject, list, quantity, record, share, text } from "./parts";
+import { tubeSchema } from "./tubeSchema";
 
 const positive = { min: 0, aboveMin: true } as const;
 const freqHz = quantity("Hz", { min: 1e5, max: 1e8 });
@@ -14,10 +15,38 @@ const powerW = quantity("W", { ...positive, max: 1e6 });
 const partA = quantity("A", { ...positive, max: 1e3 });
 const sequenceS = quantity("s", { min: 0, max: 1 });
 
+/** Attack may not come near a sample: the control is stepped once in each. */
+const levelControlTimes = {
+  attackS: quantity("s", { min: 1e-3, max: 1 }),
+  releaseS: quantity("s", { min: 1e-3, max: 100 }),
+  rangeDb: quantity("dB", { min: 0, max: 60 }),
+};
+
+const levelControl = z.discriminatedUnion(
+  "kind",
+  [
+    record({ kind: z.literal("none") }),
+    record({
+      kind: z.literal("output"),
+      thresholdW: quantity("W", { min: 1, max: 1e6 }),
+      ...levelControlTimes,
+    }),
+    record({
+      kind: z.literal("grid"),
+      thresholdA: quantity("A", { min: 1e-4, max: 1e3 }),
+      ...levelControlTimes,
+    }),
+  ],
+  anObject,
+);
+
 const exciter = record({
   sourceOhm: quantity("ohm", { min: 1, max: 1e5 }),
   availableW: quantity("W", { min: 0, max: 1e4 }),
   keyEdgeS: quantity("s", { min: 0, max: 0.1 }),
+  alc: levelControl,
+  overshootDb: quantity("dB", { min: 0, max: 20 }),
+  overshootS: quantity("s", { min: 1e-4, max: 1 }),
 });
 
 const inputCircuit = z.discriminatedUnion(
@@ -39,16 +68,6 @@ const inputCircuit = z.discriminatedUnion(
   ],
   anObject,
 );
-
-const tube = record({
-  kind: z.literal("triode"),
-  name: text(100),
-  count: whole("", 1, 16),
-  mu: quantity("", { min: 1, max: 2000 }),
-  perveanceAPerV1p5: quantity("", { min: 1e-7, max: 1 }),
-  divisionRatio: quantity("", { min: 0.01, max: 100 }),
-  offsetV: quantity("V", { min: -1000, max: 1000 }),
-});
 
 const supply = z.discriminatedUnion(
   "kind",
@@ -88,6 +107,23 @@ const tank = z.discriminatedUnion(
       loadingF: reactorF,
       chokeH: reactorH,
       strayF: quantity("F", { min: 0, max: 1e-6 }),
+    }),
+    record({
+      kind: z.literal("explicitPiL"),
+      tuningF: reactorF,
+      coilH: reactorH,
+      coilSeriesOhm: quantity("ohm", { min: 0, max: 1000 }),
+      loadingF: reactorF,
+      outputCoilH: reactorH,
+      outputCoilSeriesOhm: quantity("ohm", { min: 0, max: 1000 }),
+      chokeH: reactorH,
+      strayF: quantity("F", { min: 0, max: 1e-6 }),
+    }),
+    record({
+      kind: z.literal("designedPiL"),
+      plateLoadOhm: quantity("ohm", { min: 100, max: 1e5 }),
+      intermediateOhm: quantity("ohm", { min: 50, max: 1e5 }),
+      bands: list(bandTank),
     }),
     record({
       kind: z.literal("designedPi"),
@@ -177,7 +213,7 @@ export const stationSchema = record({
   freqHz,
   exciter,
   inputCircuit,
-  tube,
+  tube: tubeSchema,
   bias: record({ cathodeV: quantity("V", { min: -500, max: 5000 }) }),
   supply,
   tank,

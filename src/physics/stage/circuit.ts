@@ -3,7 +3,7 @@
  * between two steps; nothing is remembered from one step to the next.
  *
  * Symbols: cathode tank Ck, Lk behind an ideal 1:n transformer from a source Rs; plate node C1 with choke
- * Lr; coil L, r; output node C2 with the load G + jB; supply Eo, Rs, Cf, surge resistor, bypass Cb.
+ * Lr; coil L, r; loading node C2; pi-L only: output coil L2, r2 and connector C3; load G + jB; supply Eo, Rs, Cf, surge resistor, bypass Cb.
  */
 import type { TriodeLaw } from "../tube/triode";
 import { ARC_COUNT } from "./layout";
@@ -27,6 +27,9 @@ export interface StageCircuit {
   /** Fraction of the coil between tap and output. */
   tapFraction: number;
   loadingF: number;
+  /** Series coil of a pi-L from the loading capacitor to the connector; 0 for a pi. */
+  outputCoilH: number;
+  outputCoilOhm: number;
   /** Load beyond the coupler at the carrier. */
   loadSiemens: number;
   loadSusceptanceSiemens: number;
@@ -52,6 +55,14 @@ export interface StageCircuit {
   readonly arcTimeConstantS: Float64Array;
 }
 
+/** Capacitance of a pi-L's connector and lead; a pi has it in its loading capacitor. Estimate. */
+export const CONNECTOR_F = 5e-12;
+
+/** Whether the output network is a pi-L. */
+export function hasOutputCoil(c: StageCircuit): boolean {
+  return c.outputCoilH > 0;
+}
+
 /** Conductance that stands for a stiff connection: 1 mohm, 1 mV at 1 A. */
 export const STIFF_SIEMENS = 1000;
 
@@ -73,6 +84,8 @@ export function emptyCircuit(): StageCircuit {
     coilOhm: 0,
     tapFraction: 0.5,
     loadingF: 1,
+    outputCoilH: 0,
+    outputCoilOhm: 0,
     loadSiemens: 0,
     loadSusceptanceSiemens: 0,
     referenceOhm: 50,

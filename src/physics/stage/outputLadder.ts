@@ -5,12 +5,16 @@
  *   y2 = C2 s + G + jB + g2     Yb = 1/(z_far + 1/y2)     t2 = Yb/y2
  *   yt = g_tap + Yb             Ya = 1/(z_near + 1/yt)    Tt = Ya/yt       (split coil only)
  *
+ *   pi-L: y3 = C3 s + G + jB + g beyond, Yc = 1/(z_out + 1/y3), t3 = Yc/y3, and y2 = C2 s + g2 + Yc
+ *
  * with s = sigma + jhw. V_t = Tt V1 + Ztt i_t + Zt2 i_2 and V_2 = T2 V1 + Z2t i_t + Z22 i_2 for currents
- * injected at the tap and at the output; the same T carry those injections back to the plate node.
+ * injected at the tap and at the output; the same T carry those injections back to the plate node. What is injected
+ * at a pi-L's connector reaches the loading node times t3: T3 = t3 T2, Zt3 = t3 Zt2, Z23 = t3 Z22,
+ * Z33 = t3^2 Z22 + (1 - t3)/y3.
  */
 import { invertAt, multiplyAt, oneMinusTimesAt, timesAt } from "../../math/complexAt";
 import { HARMONICS } from "../tube/triode";
-import type { StageCircuit } from "./circuit";
+import { CONNECTOR_F, hasOutputCoil, type StageCircuit } from "./circuit";
 import {
   AT_BEYOND,
   AT_LOADING,
@@ -18,17 +22,19 @@ import {
   AT_TAP,
   ILA,
   ILB,
+  ILC,
   ILK,
   ILR,
   V1,
   V2,
+  V3,
   VK,
   VT,
 } from "./layout";
 import { loadSusceptanceAt } from "./stageEquations";
 
 /** Complex numbers a harmonic keeps between factoring and solving. */
-const KEEP = 26;
+const KEEP = 40;
 export const INV_LKS = 0;
 const INV_LRS = 2;
 const INV_Y2 = 4;
@@ -42,10 +48,18 @@ const ZTT = 18;
 const ZT2 = 20;
 const Z22 = 22;
 export const Y1 = 24;
+const INV_Y3 = 26;
+const YC = 28;
+const T3_LOADING = 30;
+const T3 = 32;
+const ZT3 = 34;
+const Z23 = 36;
+const Z33 = 38;
 
 export class OutputLadder {
   /** Kept numbers of harmonic index h (from 0) begin at `at(h)`. */
   readonly keep = new Float64Array(HARMONICS * KEEP);
+  private piL = false;
 
   at(h: number): number {
     return h * KEEP;
@@ -59,11 +73,26 @@ export class OutputLadder {
     const split = c.burning[AT_TAP] === 1;
     invertAt(q, k + INV_LKS, c.cathodeH * sigma, c.cathodeH * w);
     invertAt(q, k + INV_LRS, c.chokeH * sigma, c.chokeH * w);
+    let outR = c.loadSiemens + (g[AT_BEYOND] as number);
+    let outI = loadSusceptanceAt(c, h);
+    this.piL = hasOutputCoil(c);
+    if (this.piL) {
+      invertAt(q, k + INV_Y3, CONNECTOR_F * sigma + outR, CONNECTOR_F * w + outI);
+      invertAt(
+        q,
+        k + YC,
+        c.outputCoilH * sigma + c.outputCoilOhm + (q[k + INV_Y3] as number),
+        c.outputCoilH * w + (q[k + INV_Y3 + 1] as number),
+      );
+      multiplyAt(q, k + T3_LOADING, q, k + YC, q, k + INV_Y3);
+      outR = q[k + YC] as number;
+      outI = q[k + YC + 1] as number;
+    }
     invertAt(
       q,
       k + INV_Y2,
-      c.loadingF * sigma + c.loadSiemens + (g[AT_LOADING] as number) + (g[AT_BEYOND] as number),
-      c.loadingF * w + loadSusceptanceAt(c, h),
+      c.loadingF * sigma + outR + (g[AT_LOADING] as number),
+      c.loadingF * w + outI,
     );
     const zr = c.coilH * sigma + c.coilOhm;
     const zi = c.coilH * w;
@@ -80,6 +109,7 @@ export class OutputLadder {
       q[k + T2 + 1] = q[k + T2_TAP + 1] as number;
       oneMinusTimesAt(q, k + Z22, k + T2, k + INV_Y2);
     }
+    if (this.piL) this.factorConnector(k, split);
     q[k + Y1] =
       c.plateF * sigma +
       c.plateLossSiemens +
@@ -87,6 +117,21 @@ export class OutputLadder {
       (q[k + INV_LRS] as number) +
       (q[k + YA] as number);
     q[k + Y1 + 1] = c.plateF * w + (q[k + INV_LRS + 1] as number) + (q[k + YA + 1] as number);
+  }
+
+  /** Transfers and impedances of a pi-L's connector, from those of its loading node. */
+  private factorConnector(k: number, split: boolean): void {
+    const q = this.keep;
+    multiplyAt(q, k + T3, q, k + T3_LOADING, q, k + T2);
+    if (split) multiplyAt(q, k + ZT3, q, k + T3_LOADING, q, k + ZT2);
+    multiplyAt(q, k + Z23, q, k + T3_LOADING, q, k + Z22);
+    multiplyAt(q, k + Z33, q, k + T3_LOADING, q, k + Z23);
+    const ar = 1 - (q[k + T3_LOADING] as number);
+    const ai = -(q[k + T3_LOADING + 1] as number);
+    const br = q[k + INV_Y3] as number;
+    const bi = q[k + INV_Y3 + 1] as number;
+    q[k + Z33] = (q[k + Z33] as number) + ar * br - ai * bi;
+    q[k + Z33 + 1] = (q[k + Z33 + 1] as number) + ar * bi + ai * br;
   }
 
   private factorSplit(c: StageCircuit, g: Float64Array, k: number, zr: number, zi: number): void {
@@ -116,12 +161,17 @@ export class OutputLadder {
   /** Voltage at an arc's node per volt at the plate node. */
   transferRe(h: number, place: number): number {
     if (place === AT_PLATE) return 1;
-    return this.keep[this.at(h) + (place === AT_TAP ? TT : T2)] as number;
+    return this.keep[this.at(h) + this.transferTo(place)] as number;
   }
 
   transferIm(h: number, place: number): number {
     if (place === AT_PLATE) return 0;
-    return this.keep[this.at(h) + (place === AT_TAP ? TT : T2) + 1] as number;
+    return this.keep[this.at(h) + this.transferTo(place) + 1] as number;
+  }
+
+  private transferTo(place: number): number {
+    if (place === AT_TAP) return TT;
+    return this.piL && place === AT_BEYOND ? T3 : T2;
   }
 
   /** Index of the impedance from an injection at arc b to the voltage at arc a; -1 at the plate node. */
@@ -129,8 +179,9 @@ export class OutputLadder {
     if (a === AT_PLATE || b === AT_PLATE) return -1;
     const k = this.at(h);
     if (a === AT_TAP && b === AT_TAP) return k + ZTT;
-    if (a === AT_TAP || b === AT_TAP) return k + ZT2;
-    return k + Z22;
+    const atConnector = this.piL ? (a === AT_BEYOND ? 1 : 0) + (b === AT_BEYOND ? 1 : 0) : 0;
+    if (a === AT_TAP || b === AT_TAP) return k + (atConnector === 0 ? ZT2 : ZT3);
+    return k + (atConnector === 0 ? Z22 : atConnector === 1 ? Z23 : Z33);
   }
 
   /**
@@ -139,6 +190,7 @@ export class OutputLadder {
    */
   gather(
     split: boolean,
+    piL: boolean,
     h: number,
     o: number,
     r: Float64Array,
@@ -154,7 +206,23 @@ export class OutputLadder {
     timesAt(out, o + ILR, q, k + INV_LRS, r[o + ILR] as number, r[o + ILR + 1] as number);
     // far section driven by its own source and by what is injected at the output node
     const far = split ? ILB : ILA;
-    timesAt(out, o + V2, q, k + INV_Y2, r[o + V2] as number, r[o + V2 + 1] as number);
+    let j2r = r[o + V2] as number;
+    let j2i = r[o + V2 + 1] as number;
+    if (piL) {
+      // output coil driven by its own source and by what is injected at the connector
+      timesAt(out, o + V3, q, k + INV_Y3, r[o + V3] as number, r[o + V3 + 1] as number);
+      timesAt(
+        out,
+        o + ILC,
+        q,
+        k + YC,
+        (r[o + ILC] as number) - (out[o + V3] as number),
+        (r[o + ILC + 1] as number) - (out[o + V3 + 1] as number),
+      );
+      j2r -= out[o + ILC] as number;
+      j2i -= out[o + ILC + 1] as number;
+    }
+    timesAt(out, o + V2, q, k + INV_Y2, j2r, j2i);
     timesAt(
       out,
       o + far,
@@ -198,9 +266,10 @@ export class OutputLadder {
       o + V2,
       q,
       k + INV_Y2,
-      (r[o + V2] as number) + (out[o + far] as number),
-      (r[o + V2 + 1] as number) + (out[o + far + 1] as number),
+      j2r + (out[o + far] as number),
+      j2i + (out[o + far + 1] as number),
     );
+    if (piL) this.connector(h, o, r, out, out[o + V2] as number, out[o + V2 + 1] as number);
     x[p + 2] = (r[o + V1] as number) - (out[o + ILR] as number) - (out[o + ILA] as number);
     x[p + 3] =
       (r[o + V1 + 1] as number) - (out[o + ILR + 1] as number) - (out[o + ILA + 1] as number);
@@ -209,6 +278,7 @@ export class OutputLadder {
   /** All rows of harmonic index h from the port voltages; `r` must include the arcs' own injections. */
   expand(
     split: boolean,
+    piL: boolean,
     h: number,
     o: number,
     r: Float64Array,
@@ -222,7 +292,7 @@ export class OutputLadder {
     const vki = x[p + 1] as number;
     const v1r = x[p + 2] as number;
     const v1i = x[p + 3] as number;
-    this.gather(split, h, o, r, out, x, p);
+    this.gather(split, piL, h, o, r, out, x, p);
     x[p] = vkr;
     x[p + 1] = vki;
     x[p + 2] = v1r;
@@ -246,6 +316,35 @@ export class OutputLadder {
       out[o + VT] = out[o + VT + 1] = out[o + ILB] = out[o + ILB + 1] = 0;
     }
     addTimes(out, o + V2, q, k + T2, v1r, v1i);
+    if (!piL) {
+      out[o + ILC] = out[o + ILC + 1] = out[o + V3] = out[o + V3 + 1] = 0;
+      return;
+    }
+    const tr = q[k + T2] as number;
+    const ti = q[k + T2 + 1] as number;
+    this.connector(h, o, r, out, tr * v1r - ti * v1i, tr * v1i + ti * v1r);
+  }
+
+  /** Output coil and connector of a pi-L once the loading node has moved by re + j im. */
+  private connector(
+    h: number,
+    o: number,
+    r: Float64Array,
+    out: Float64Array,
+    re: number,
+    im: number,
+  ): void {
+    const q = this.keep;
+    const k = this.at(h);
+    addTimes(out, o + ILC, q, k + YC, re, im);
+    timesAt(
+      out,
+      o + V3,
+      q,
+      k + INV_Y3,
+      (r[o + V3] as number) + (out[o + ILC] as number),
+      (r[o + V3 + 1] as number) + (out[o + ILC + 1] as number),
+    );
   }
 }
 

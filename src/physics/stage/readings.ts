@@ -4,15 +4,15 @@
  * RF peaks are of the fundamental; powers delivered are of the fundamental; dissipations count every
  * harmonic carried.
  *
- *   Pf, Pr = |V2 +- Z0 I2|^2/(8 Z0), I2 = (G + jB + g beyond the coupler) V2
+ *   Pf, Pr = |Vo +- Z0 Io|^2/(8 Z0), Io = (G + jB + g beyond the coupler) Vo, Vo at the connector: V2, of a pi-L V3
  *   reflected drive: wave Vk/n - Es/2 into Rs
  *   plate dissipation = Eb Ip0 + sum Re(V1 Ip*)/2 - (Ek Ip0 + sum Re(Vk Ip*)/2)
  *   grid dissipation  = -(Ek Ig0 + sum Re(Vk Ig*)/2)
  */
 import { arcPeakCurrentA, arcPowerW } from "../arc/cassie";
 import { HARMONICS, lowestOnCycleV } from "../tube/triode";
-import type { StageCircuit } from "./circuit";
-import { ARC_COUNT, ARC_NODE, AT_BEYOND, EB, EK, ILA, STRIDE, V1, V2, VC, VK } from "./layout";
+import { hasOutputCoil, type StageCircuit } from "./circuit";
+import { ARC_COUNT, AT_BEYOND, arcNodes, EB, EK, ILA, STRIDE, V1, V2, V3, VC, VK } from "./layout";
 import type { StageSystem } from "./stageSystem";
 
 export const READING = {
@@ -75,20 +75,22 @@ export function readStage(
   row[READING.filterV] = vc;
   row[READING.plateRfPeakV] = magnitude(y, V1);
   row[READING.coilPeakA] = magnitude(y, ILA);
-  row[READING.outputRfPeakV] = magnitude(y, V2);
-  const v2r = y[V2] as number;
-  const v2i = y[V2 + 1] as number;
+  const piL = hasOutputCoil(c);
+  const connector = piL ? V3 : V2;
+  row[READING.outputRfPeakV] = magnitude(y, connector);
+  const vor = y[connector] as number;
+  const voi = y[connector + 1] as number;
   const g = c.loadSiemens + (system.arcSiemens[AT_BEYOND] as number);
   const b = c.loadSusceptanceSiemens;
   const z0 = c.referenceOhm;
-  const ir = z0 * (g * v2r - b * v2i);
-  const ii = z0 * (g * v2i + b * v2r);
+  const ir = z0 * (g * vor - b * voi);
+  const ii = z0 * (g * voi + b * vor);
   const scale = 1 / (8 * z0);
-  const forward = ((v2r + ir) * (v2r + ir) + (v2i + ii) * (v2i + ii)) * scale;
-  const reflected = ((v2r - ir) * (v2r - ir) + (v2i - ii) * (v2i - ii)) * scale;
+  const forward = ((vor + ir) * (vor + ir) + (voi + ii) * (voi + ii)) * scale;
+  const reflected = ((vor - ir) * (vor - ir) + (voi - ii) * (voi - ii)) * scale;
   row[READING.forwardW] = forward;
   row[READING.reflectedW] = reflected;
-  row[READING.outputW] = 0.5 * g * (v2r * v2r + v2i * v2i);
+  row[READING.outputW] = 0.5 * g * (vor * vor + voi * voi);
   let plate = (eb - ek) * ip0;
   let grid = -ek * ig0;
   for (let h = 0; h < HARMONICS; h++) {
@@ -105,11 +107,12 @@ export function readStage(
   row[READING.plateDissipationW] = plate;
   row[READING.gridDissipationW] = grid;
   let arcs = 0;
+  const nodes = arcNodes(piL);
   for (let a = 0; a < ARC_COUNT; a++) {
     let watts = 0;
     let peakA = 0;
     if (c.burning[a]) {
-      const node = ARC_NODE[a] as number;
+      const node = nodes[a] as number;
       const ga = system.arcSiemens[a] as number;
       let square = 0;
       for (let h = 0; h < HARMONICS; h++) {

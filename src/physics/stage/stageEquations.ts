@@ -5,6 +5,8 @@
  *   C1 V1' = -Ip_h - ILr - ILa - (g1 + g) V1 - j h w C1 V1   Lr ILr' = V1 - j h w Lr ILr
  *   L  IL' = V1 - V2 - (r + j h w L) IL                      (split in two at a burning tap)
  *   C2 V2' = IL - (G + jB_h + g) V2 - j h w C2 V2
+ *   pi-L: C2 V2' = IL - IL2 - g V2 - j h w C2 V2             L2 IL2' = V2 - V3 - (r2 + j h w L2) IL2
+ *         C3 V3' = IL2 - (G + jB_h + g beyond) V3 - j h w C3 V3
  *   Cf Vc' = max(0, (Eo - Vc)/Rs) + max(0, -Vc) Gd - (Vc - Eb)/Rsurge - Vc Gbleed
  *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort
  *   Cc Ek' = Ik0 - (Ek - Ebias) Gbias - Ek Gcut
@@ -16,24 +18,26 @@
  */
 import { logConductanceRatePerS } from "../arc/cassie";
 import { HARMONICS, type TriodeAverages } from "../tube/triode";
-import type { StageCircuit } from "./circuit";
+import { CONNECTOR_F, hasOutputCoil, type StageCircuit } from "./circuit";
 import {
   ARC_COUNT,
-  ARC_NODE,
   AT_BEYOND,
   AT_LOADING,
   AT_PLATE,
   AT_TAP,
+  arcNodes,
   EB,
   EK,
   ILA,
   ILB,
+  ILC,
   ILK,
   ILR,
   LNG,
   STRIDE,
   V1,
   V2,
+  V3,
   VC,
   VK,
   VT,
@@ -78,7 +82,9 @@ export function derivative(
   const split = c.burning[AT_TAP] === 1;
   const gk = cathodeSiemens(c);
   const g1 = c.plateLossSiemens + (g[AT_PLATE] as number);
-  const g2 = c.loadSiemens + (g[AT_LOADING] as number) + (g[AT_BEYOND] as number);
+  const piL = hasOutputCoil(c);
+  const gOut = c.loadSiemens + (g[AT_BEYOND] as number);
+  const g2 = piL ? (g[AT_LOADING] as number) : gOut + (g[AT_LOADING] as number);
   for (let h = 1; h <= HARMONICS; h++) {
     const o = (h - 1) * STRIDE;
     const w = h * c.omega;
@@ -108,7 +114,7 @@ export function derivative(
     const wlr = w * c.chokeH;
     f[o + ILR] = v1r + wlr * iri;
     f[o + ILR + 1] = v1i - wlr * irr;
-    const wc2 = w * c.loadingF + b;
+    const wc2 = piL ? w * c.loadingF : w * c.loadingF + b;
     if (split) {
       const vtr = y[o + VT] as number;
       const vti = y[o + VT + 1] as number;
@@ -132,6 +138,8 @@ export function derivative(
       f[o + V2] = iar - g2 * v2r + wc2 * v2i;
       f[o + V2 + 1] = iai - g2 * v2i - wc2 * v2r;
     }
+    if (piL) outputCoil(c, o, w, b, gOut, y, f);
+    else f[o + ILC] = f[o + ILC + 1] = f[o + V3] = f[o + V3 + 1] = 0;
   }
   const vc = y[VC] as number;
   const eb = y[EB] as number;
@@ -145,9 +153,33 @@ export function derivative(
   }
 }
 
+/** Rows of a pi-L's output coil and connector, and what the coil takes from the loading node. */
+function outputCoil(
+  c: StageCircuit,
+  o: number,
+  w: number,
+  b: number,
+  g: number,
+  y: Float64Array,
+  f: Float64Array,
+): void {
+  const icr = y[o + ILC] as number;
+  const ici = y[o + ILC + 1] as number;
+  const v3r = y[o + V3] as number;
+  const v3i = y[o + V3 + 1] as number;
+  f[o + V2] = (f[o + V2] as number) - icr;
+  f[o + V2 + 1] = (f[o + V2 + 1] as number) - ici;
+  const wl = w * c.outputCoilH;
+  f[o + ILC] = (y[o + V2] as number) - v3r - c.outputCoilOhm * icr + wl * ici;
+  f[o + ILC + 1] = (y[o + V2 + 1] as number) - v3i - c.outputCoilOhm * ici - wl * icr;
+  const wc = w * CONNECTOR_F + b;
+  f[o + V3] = icr - g * v3r + wc * v3i;
+  f[o + V3 + 1] = ici - g * v3i - wc * v3r;
+}
+
 /** (sum_h |Va_h|^2 / Varc^2 - 1)/tau of the arc at place `a`. */
 function arcDrive(c: StageCircuit, y: Float64Array, a: number): number {
-  const node = ARC_NODE[a] as number;
+  const node = arcNodes(hasOutputCoil(c))[a] as number;
   let square = 0;
   for (let h = 0; h < HARMONICS; h++) {
     const r = y[h * STRIDE + node] as number;
@@ -163,6 +195,7 @@ function arcDrive(c: StageCircuit, y: Float64Array, a: number): number {
 
 /** M of each row, the storage element behind it; 1 for ln g, 0 for the tap node. */
 export function storage(c: StageCircuit, into: Float64Array): void {
+  const piL = hasOutputCoil(c);
   const split = c.burning[AT_TAP] === 1;
   for (let h = 0; h < HARMONICS; h++) {
     const o = h * STRIDE;
@@ -175,6 +208,8 @@ export function storage(c: StageCircuit, into: Float64Array): void {
       into[o + VT + p] = 0;
       into[o + ILB + p] = split ? c.coilH * c.tapFraction : 0;
       into[o + V2 + p] = c.loadingF;
+      into[o + ILC + p] = c.outputCoilH;
+      into[o + V3 + p] = piL ? CONNECTOR_F : 0;
     }
   }
   into[VC] = c.filterF;

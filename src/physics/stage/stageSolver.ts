@@ -257,8 +257,8 @@ function updateSize(y: Float64Array, k: Float64Array): number {
   return worst;
 }
 
-/** Layout: VK ILK V1 ILR ILA VT ILB V2, two reals each. */
+/** Layout: VK ILK V1 ILR ILA VT ILB V2 ILC V3, two reals each. */
 function isCurrent(i: number): boolean {
   const place = (i % STRIDE) >> 1;
-  return place === 1 || place === 3 || place === 4 || place === 6;
+  return place === 1 || place === 3 || place === 4 || place === 6 || place === 8;
 }

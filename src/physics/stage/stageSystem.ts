@@ -7,15 +7,15 @@
  */
 import { exp } from "../../math/elementary";
 import { HARMONICS, TriodeAverages } from "../tube/triode";
-import type { StageCircuit } from "./circuit";
+import { hasOutputCoil, type StageCircuit } from "./circuit";
 import { DenseSolver } from "./denseSolve";
 import {
   ARC_COUNT,
-  ARC_NODE,
   AT_BEYOND,
   AT_LOADING,
   AT_PLATE,
   AT_TAP,
+  arcNodes,
   EB,
   EK,
   LNG,
@@ -23,6 +23,7 @@ import {
   STRIDE,
   V1,
   V2,
+  V3,
   VC,
   VK,
   VT,
@@ -109,6 +110,7 @@ export class StageSystem {
   private addArcs(c: StageCircuit, y: Float64Array, sigma: number, n: number): void {
     const m = this.dense.matrix;
     const { ladder, arcSiemens: g } = this;
+    const nodes = arcNodes(hasOutputCoil(c));
     for (let i = 0; i < this.arcOrder; i++) {
       const a = this.arcs[i] as number;
       const col = PORT_ARCS + i;
@@ -117,7 +119,7 @@ export class StageSystem {
       const gain = arcGain(c, a);
       const ga = g[a] as number;
       for (let h = 0; h < HARMONICS; h++) {
-        const node = h * STRIDE + (ARC_NODE[a] as number);
+        const node = h * STRIDE + (nodes[a] as number);
         const vr = y[node] as number;
         const vi = y[node + 1] as number;
         const tr = ladder.transferRe(h, a);
@@ -133,7 +135,7 @@ export class StageSystem {
           const b = this.arcs[l] as number;
           const z = ladder.impedance(h, a, b);
           if (z < 0) continue;
-          const other = h * STRIDE + (ARC_NODE[b] as number);
+          const other = h * STRIDE + (nodes[b] as number);
           const jr = -(g[b] as number) * (y[other] as number);
           const ji = -(g[b] as number) * (y[other + 1] as number);
           const zr = ladder.keep[z] as number;
@@ -152,16 +154,18 @@ export class StageSystem {
   solve(c: StageCircuit, y: Float64Array, r: Float64Array, out: Float64Array): void {
     const { rhs: x, ladder } = this;
     const split = c.burning[AT_TAP] === 1;
+    const piL = hasOutputCoil(c);
+    const nodes = arcNodes(piL);
     for (let i = 0; i < this.arcOrder; i++)
       x[PORT_ARCS + i] = r[LNG + (this.arcs[i] as number)] as number;
     for (let h = 0; h < HARMONICS; h++) {
       const o = h * STRIDE;
-      ladder.gather(split, h, o, r, out, x, 4 * h);
+      ladder.gather(split, piL, h, o, r, out, x, 4 * h);
       // arcs behind the plate node see the sources directly
       for (let i = 0; i < this.arcOrder; i++) {
         const a = this.arcs[i] as number;
         if (a === AT_PLATE) continue;
-        const node = o + (ARC_NODE[a] as number);
+        const node = o + (nodes[a] as number);
         x[PORT_ARCS + i] =
           (x[PORT_ARCS + i] as number) +
           arcGain(c, a) *
@@ -198,19 +202,24 @@ export class StageSystem {
       // what the arcs' changing conductance injects joins the given sources
       sources = this.injected;
       sources.set(r);
-      const output =
-        (g[AT_LOADING] as number) * (out[LNG + AT_LOADING] as number) +
-        (g[AT_BEYOND] as number) * (out[LNG + AT_BEYOND] as number);
+      const connector = hasOutputCoil(c) ? V3 : V2;
+      const loading = (g[AT_LOADING] as number) * (out[LNG + AT_LOADING] as number);
+      const beyond = (g[AT_BEYOND] as number) * (out[LNG + AT_BEYOND] as number);
       const tap = (g[AT_TAP] as number) * (out[LNG + AT_TAP] as number);
       for (let i = 0; i < HARMONICS * STRIDE; i += STRIDE) {
         for (let p = 0; p < 2; p++) {
+          const at = i + connector + p;
           sources[i + V2 + p] =
-            (sources[i + V2 + p] as number) - output * (y[i + V2 + p] as number);
+            (sources[i + V2 + p] as number) - loading * (y[i + V2 + p] as number);
+          sources[at] = (sources[at] as number) - beyond * (y[at] as number);
           sources[i + VT + p] = (sources[i + VT + p] as number) - tap * (y[i + VT + p] as number);
         }
       }
     }
-    for (let h = 0; h < HARMONICS; h++) ladder.expand(split, h, h * STRIDE, sources, out, x, 4 * h);
+    const piL = hasOutputCoil(c);
+    for (let h = 0; h < HARMONICS; h++) {
+      ladder.expand(split, piL, h, h * STRIDE, sources, out, x, 4 * h);
+    }
   }
 }
 

@@ -6,7 +6,13 @@
 import { cos, sin } from "../../math/elementary";
 import type { BandTank, Load, Station } from "../../project/station";
 import { FEEDER_AT_REST, feederAdmittance } from "../feeder/connector";
-import { designPi } from "../tank/pi";
+import {
+  type Designed,
+  designPi,
+  designPiL,
+  type PiComponents,
+  type PiLComponents,
+} from "../tank/pi";
 import { admittanceFromGamma } from "../tank/reflection";
 import { STIFF_SIEMENS, type StageCircuit, sourceCurrentA } from "./circuit";
 
@@ -32,6 +38,9 @@ export interface StationParts {
   readonly coilOhm: number;
   readonly loadingF: number;
   readonly chokeH: number;
+  /** Output coil of a pi-L; 0 for a pi. */
+  readonly outputCoilH: number;
+  readonly outputCoilOhm: number;
   readonly conductanceSiemens: number;
   readonly susceptanceSiemens: number;
 }
@@ -130,11 +139,13 @@ export function resolveStation(station: Station): ResolvedStation {
     cathodeLossSiemens: 1 / input.shuntOhm,
     ...load,
   };
-  if (tank.kind === "explicitPi") {
+  if (tank.kind === "explicitPi" || tank.kind === "explicitPiL") {
     return {
       ok: true,
       parts: {
         ...common,
+        outputCoilH: tank.kind === "explicitPiL" ? tank.outputCoilH : 0,
+        outputCoilOhm: tank.kind === "explicitPiL" ? tank.outputCoilSeriesOhm : 0,
         tuningF: tank.tuningF,
         strayF: Math.min(tank.strayF, tank.tuningF),
         coilH: tank.coilH,
@@ -146,14 +157,18 @@ export function resolveStation(station: Station): ResolvedStation {
   }
   const band = bandAt(tank.bands, station.freqHz);
   if (band === null) return { ok: false, problem: "the tank has no bands" };
-  const design = designPi({
+  const request = {
     plateLoadOhm: tank.plateLoadOhm,
     loadOhm: LINE_OHM,
     loadedQ: band.loadedQ,
     coilQ: band.coilQ,
     freqHz: station.freqHz,
     chokeH: band.chokeH,
-  });
+  };
+  const design: Designed<PiComponents & Partial<PiLComponents>> =
+    tank.kind === "designedPiL"
+      ? designPiL({ ...request, intermediateOhm: tank.intermediateOhm })
+      : designPi(request);
   if (!design.ok) return { ok: false, problem: design.problem };
   return {
     ok: true,
@@ -164,6 +179,8 @@ export function resolveStation(station: Station): ResolvedStation {
       coilH: design.value.coilH,
       coilOhm: design.value.coilSeriesOhm,
       loadingF: design.value.loadingF,
+      outputCoilH: design.value.outputCoilH ?? 0,
+      outputCoilOhm: design.value.outputCoilSeriesOhm ?? 0,
       chokeH: band.chokeH,
     },
   };
@@ -204,6 +221,8 @@ export function applyStation(parts: StationParts, live: LiveStation, c: StageCir
   c.coilH = parts.coilH;
   c.coilOhm = parts.coilOhm;
   c.loadingF = parts.loadingF * live.loadingRatio;
+  c.outputCoilH = parts.outputCoilH;
+  c.outputCoilOhm = parts.outputCoilOhm;
   c.loadSiemens = live.loadConnected ? live.loadSiemens : OPEN_SIEMENS;
   c.loadSusceptanceSiemens = live.loadConnected ? live.loadSusceptanceSiemens : 0;
   c.referenceOhm = LINE_OHM;

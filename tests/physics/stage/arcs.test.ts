@@ -7,8 +7,8 @@ import { describe, expect, it } from "vitest";
 import { SETTLED } from "../../../src/physics/stage/coldStart";
 import {
   ARC_COUNT,
-  ARC_NODE,
   AT_TAP,
+  arcNodes,
   LNG,
   STRIDE,
   V1,
@@ -31,7 +31,7 @@ function voltageAt(y: Float64Array, place: number, tapFraction: number): number 
       const at =
         place === AT_TAP
           ? out + tapFraction * ((y[o + V1 + p] as number) - out)
-          : (y[o + (ARC_NODE[place] as number) + p] as number);
+          : (y[o + (arcNodes(false)[place] as number) + p] as number);
       square += at * at;
     }
   }

@@ -7,6 +7,7 @@ import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   emptyCircuit,
+  hasOutputCoil,
   type StageCircuit,
   sourceCurrentA,
 } from "../../../src/physics/stage/circuit";
@@ -18,11 +19,13 @@ import {
   EB,
   EK,
   ILB,
+  ILC,
   LNG,
   STATE_LENGTH,
   STRIDE,
   V1,
   V2,
+  V3,
   VC,
   VK,
   VT,
@@ -62,6 +65,10 @@ function circuit(s: readonly number[], stiff: boolean, burning: number): StageCi
   c.coilOhm = 0.72;
   c.tapFraction = between(5, 0.1, 0.9);
   c.loadingF = 391e-12 * scale;
+  if ((s[8] as number) > 0.5) {
+    c.outputCoilH = 1.25e-6 * scale;
+    c.outputCoilOhm = 0.63;
+  }
   c.loadSiemens = between(6, 1e-4, 0.1);
   c.loadSusceptanceSiemens = between(7, -0.03, 0.03);
   c.stiffSupply = stiff;
@@ -102,17 +109,25 @@ function swing(c: StageCircuit, s: readonly number[]): Float64Array {
   y[EB] = 2800 + 300 * at(EB);
   y[EK] = 9 + 8 * at(EK);
   for (let a = 0; a < ARC_COUNT; a++) y[LNG + a] = -5 + 3.5 * at(LNG + a);
-  if (c.burning[AT_TAP] === 0) idle(c, y);
+  if (hasOutputCoil(c)) {
+    y[V3] = 180 + 130 * at(V3);
+    y[V3 + 1] = 250 * at(V3 + 1);
+  }
+  idle(c, y);
   return y;
 }
 
-/** Zeroes what is not in play: an unlit tap and arcs, the filter of a stiff supply. */
+/** Zeroes what is not in play: an unlit tap and arcs, the output coil of a pi, the filter of a stiff supply. */
 function idle(c: StageCircuit, k: Float64Array): void {
   for (let h = 0; h < HARMONICS; h++) {
     for (let p = 0; p < 2; p++) {
       if (c.burning[AT_TAP] === 0) {
         k[h * STRIDE + VT + p] = 0;
         k[h * STRIDE + ILB + p] = 0;
+      }
+      if (!hasOutputCoil(c)) {
+        k[h * STRIDE + ILC + p] = 0;
+        k[h * STRIDE + V3 + p] = 0;
       }
     }
   }
@@ -169,7 +184,7 @@ describe("matrix shared by the transient and the settled solver", () => {
     (bits) => {
       fc.assert(
         fc.property(
-          fc.array(share, { minLength: 8, maxLength: 8 }),
+          fc.array(share, { minLength: 9, maxLength: 9 }),
           state,
           state,
           fc.boolean(),
@@ -199,7 +214,7 @@ describe("matrix shared by the transient and the settled solver", () => {
     (bits) => {
       fc.assert(
         fc.property(
-          fc.array(share, { minLength: 8, maxLength: 8 }),
+          fc.array(share, { minLength: 9, maxLength: 9 }),
           state,
           state,
           fc.boolean(),
@@ -225,7 +240,7 @@ describe("matrix shared by the transient and the settled solver", () => {
 
   it("has no unique settled state for two arcs across the same terminals", () => {
     // both ask for their own voltage of one node: the matrix is singular, to rounding
-    const c = circuit(Array(8).fill(0.5), true, (1 << AT_LOADING) | (1 << AT_BEYOND));
+    const c = circuit(Array(9).fill(0.5), true, (1 << AT_LOADING) | (1 << AT_BEYOND));
     const y = swing(c, Array(STATE_LENGTH).fill(0.4));
     const k = new Float64Array(STATE_LENGTH).fill(0.5);
     idle(c, k);
