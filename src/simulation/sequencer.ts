@@ -179,7 +179,11 @@ function actuate(project: Project, logic: Logic, step: ActuatorStep, ns: number)
     case "cathodeCutoff":
       return { ...jump({ ...logic, cathodeCut: true }), events: event("acted") };
     case "contactor":
-      return { ...jump({ ...logic, contactorOpen: true }), events: event("acted") };
+      // an open contactor is no supply, however much its filter still holds
+      return {
+        ...jump({ ...logic, contactorOpen: true, supplyReadyAtNs: null }),
+        events: event("acted"),
+      };
     case "transmitReceive": {
       const { sequence } = logic;
       return {

@@ -45,6 +45,7 @@ import { SampleSums } from "./sampleSums";
 import { type Change, nanoseconds, takeStep } from "./sequencer";
 import { situationOf } from "./situationOf";
 import { type Incident, StageRun, type StageSink, type StepInterpolator } from "./stageRun";
+import { noteSupplyReady } from "./supplyReady";
 import { commandActuators, type Linked, letGo, type QueuedStep, releaseRelay } from "./tripLink";
 import { watchComparators } from "./watchComparators";
 import {
@@ -96,9 +97,10 @@ export abstract class World implements StageSink {
   private readonly stage: StageRun;
   private readonly withstandV = new Float64Array(ARC_COUNT);
   private readonly air: GapAir;
+  private readonly noLoadV: number;
   private readonly keyEdgeNs: number;
   /** What protection is told of the station now. */
-  private readonly situation = (): Situation => situationOf(this.logic, this.inhibited);
+  readonly situation = (): Situation => situationOf(this.logic, this.inhibited);
 
   constructor(
     readonly project: Project,
@@ -139,6 +141,7 @@ export abstract class World implements StageSink {
     }
     this.applyCircuit(0);
     startBuffer(this.buffer, project, this.circuit, this.sensing, this.damage);
+    this.noLoadV = this.buffer[ROW_AT + READING.plateV] as number;
     this.stage.disturb(this.circuit);
     this.fillRow();
   }
@@ -295,6 +298,7 @@ export abstract class World implements StageSink {
     const { buffer, sensedRow } = this;
     const dtS = this.sampleNs * 1e-9;
     this.sensing.endSample(buffer, SENSING_AT, sensedRow);
+    this.logic = noteSupplyReady(this.logic, sensedRow, this.noLoadV, endNs);
     const index = endNs / this.sampleNs - 1;
     this.protection = stepProtection(
       this.system,
