@@ -2,7 +2,7 @@
  * The parts' way to damage, sample by sample: melting edges of the places that can arc (nominal, early
  * and late estimate side by side) and the clocks of grid, anode, cathode and exciter.
  */
-import { beadDiameterM } from "../physics/heat/bead";
+import { beadBridges, beadDiameterM } from "../physics/heat/bead";
 import {
   advanceClock,
   type ClockDef,
@@ -28,7 +28,6 @@ import {
 import { ARC_COUNT, ARC_PLACES } from "../physics/stage/layout";
 import type { ArcPlace, MetalName, Station } from "../project/station";
 import type { DamagePart, Milestone } from "./benchEvent";
-import { cleanGapM } from "./gaps";
 import { milestoneKey } from "./logic";
 import { CLOCKS_AT, EDGE_VARIANTS, type EdgeVariant, edgeAt } from "./worldLayout";
 
@@ -61,13 +60,11 @@ export interface Found {
 export class Damage {
   private readonly edges: readonly (readonly PlateEdge[])[];
   readonly clocks: readonly ClockDef[];
-  private readonly gapM: readonly number[];
   private readonly metal: readonly MetalName[];
 
   constructor(station: Station) {
     const clocks = damageClocks(station.ratings);
     this.clocks = CLOCK_PARTS.map((part) => clocks[part]);
-    this.gapM = ARC_PLACES.map((place) => cleanGapM(station, place));
     this.metal = ARC_PLACES.map((place) => electrodeOf(station, place).metal);
     this.edges = ARC_PLACES.map((place) => {
       const { metal, thicknessM } = electrodeOf(station, place);
@@ -83,6 +80,7 @@ export class Damage {
     });
   }
 
+  /** Everything cold, in a world's buffer. */
   init(f: Float64Array): void {
     for (let a = 0; a < ARC_COUNT; a++) {
       for (let v = 0; v < EDGE_VARIANTS.length; v++)
@@ -97,7 +95,7 @@ export class Damage {
 
   /**
    * One sample of `dtS` ending at `endNs`. `arcJ` and `arcPeakA` per place: energy taken in the sample and
-   * the mean peak current while it burned.
+   * the mean peak current while it burned; `gapsM` the clear air each has, which a bead may bridge.
    */
   advance(
     f: Float64Array,
@@ -106,6 +104,7 @@ export class Damage {
     arcJ: Float64Array,
     arcPeakA: Float64Array,
     inputs: ClockInputs,
+    gapsM: Float64Array,
     seen: readonly string[],
     log: LogMilestone,
   ): void {
@@ -128,10 +127,12 @@ export class Damage {
         }
         const molten = peakMoltenKg(f, at);
         if (molten <= 0) continue;
-        const bead = beadDiameterM(METALS[this.metal[a] as MetalName], molten);
+        const metal = METALS[this.metal[a] as MetalName];
+        const bead = beadDiameterM(metal, molten);
+        const bridges = beadBridges(metal, molten, gapsM[a] as number);
         this.mass(place, variant, molten >= HALF_MILLIGRAM_KG, "halfMilligram", endNs, seen, log);
         this.mass(place, variant, bead >= BEAD_M, "bead", endNs, seen, log);
-        this.mass(place, variant, bead >= (this.gapM[a] as number), "bridged", endNs, seen, log);
+        this.mass(place, variant, bridges, "bridged", endNs, seen, log);
       }
     }
     for (let k = 0; k < CLOCK_PARTS.length; k++) {
@@ -162,6 +163,7 @@ export class Damage {
     }
   }
 
+  /** How far a clock, counted as in CLOCK_PARTS, has gone towards damage; 1 is damage. */
   clockFraction(f: Float64Array, k: number): number {
     return damageFraction(this.clocks[k] as ClockDef, f[CLOCKS_AT + k] as number);
   }
@@ -182,18 +184,22 @@ export class Damage {
     return worst;
   }
 
+  /** How far an edge has gone towards the onset of melting; 1 is onset. */
   edgeFraction(f: Float64Array, place: number, variant = 0): number {
     return onsetFraction(this.edge(place, variant), f, edgeAt(place, variant));
   }
 
+  /** Hottest cell of an edge, kelvin. */
   edgeK(f: Float64Array, place: number, variant = 0): number {
     return hottestK(this.edge(place, variant), f, edgeAt(place, variant));
   }
 
+  /** Mass that is molten now, kilograms. */
   moltenKg(f: Float64Array, place: number, variant = 0): number {
     return moltenMassKg(f, edgeAt(place, variant));
   }
 
+  /** Greatest mass that has been molten at once, kilograms. */
   peakMoltenKg(f: Float64Array, place: number, variant = 0): number {
     return peakMoltenKg(f, edgeAt(place, variant));
   }

@@ -9,7 +9,12 @@ import {
   standardPressurePa,
 } from "../physics/airgap/airDensity";
 import { gapWithstandV, RF_STRENGTH_FACTOR } from "../physics/airgap/breakdown";
-import { dustyGapM, insectResidualGapM, recoveredFraction } from "../physics/airgap/gapState";
+import {
+  COLD_AFTER_S,
+  dustyGapM,
+  insectResidualGapM,
+  recoveredFraction,
+} from "../physics/airgap/gapState";
 import { ARC_PLACES } from "../physics/stage/layout";
 import type { PartName } from "../project/scenario";
 import type { ArcPlace, Station } from "../project/station";
@@ -47,7 +52,7 @@ export function gapAir(station: Station): GapAir {
 }
 
 /** Clean gap of a place. */
-export function cleanGapM(station: Station, place: ArcPlace): number {
+function cleanGapM(station: Station, place: ArcPlace): number {
   switch (place) {
     case "tuningCapacitor":
       return station.tuningCapacitor.gapM;
@@ -88,23 +93,36 @@ export function faultAtPlace(logic: Logic, place: ArcPlace): PlacedFault | null 
   return blamed;
 }
 
-/** Peak voltage each place withstands at `ns`, into `out` in the order of ARC_PLACES. */
+/** Clear air left at a place with the insects and the dust that lie in it, metres. */
+export function residualGapM(station: Station, logic: Logic, place: ArcPlace): number {
+  let gapM = cleanGapM(station, place);
+  for (const f of logic.faults) {
+    if (placeOf(f.part) !== place) continue;
+    if (f.fault === "insect") gapM = insectResidualGapM(gapM, f.severity);
+    else if (f.fault === "dust") gapM = dustyGapM(gapM, f.severity);
+  }
+  return gapM;
+}
+
+/**
+ * Peak voltage each place withstands at `ns`, into `out`, and the clear air it has, into `gapsM`, both in the
+ * order of ARC_PLACES.
+ */
 export function withstandAt(
   station: Station,
   air: GapAir,
   logic: Logic,
   ns: number,
   out: Float64Array,
+  gapsM: Float64Array,
 ): void {
   for (let a = 0; a < ARC_PLACES.length; a++) {
     const place = ARC_PLACES[a] as ArcPlace;
-    let gapM = cleanGapM(station, place);
+    const gapM = residualGapM(station, logic, place);
+    gapsM[a] = gapM;
     let forcedV = Infinity;
     for (const f of logic.faults) {
-      if (placeOf(f.part) !== place) continue;
-      if (f.fault === "insect") gapM = insectResidualGapM(gapM, f.severity);
-      else if (f.fault === "dust") gapM = dustyGapM(gapM, f.severity);
-      else if (f.fault === "arc") forcedV = FORCED_STRIKE * f.severity;
+      if (f.fault === "arc" && placeOf(f.part) === place) forcedV = FORCED_STRIKE * f.severity;
     }
     const cold = gapWithstandV({
       gapM,
@@ -117,7 +135,7 @@ export function withstandAt(
     // a hot gap strikes early, but never on less than an arc needs to burn
     const burnV = maintainingV(station, logic, place);
     out[a] =
-      since < 50e6
+      since < COLD_AFTER_S * 1e9
         ? Math.max(limit * recoveredFraction(since * 1e-9), FORCED_STRIKE * burnV)
         : limit;
   }

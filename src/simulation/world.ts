@@ -96,6 +96,7 @@ export abstract class World implements StageSink {
   private readonly live: LiveStation;
   private readonly stage: StageRun;
   private readonly withstandV = new Float64Array(ARC_COUNT);
+  private readonly gapsM = new Float64Array(ARC_COUNT);
   private readonly air: GapAir;
   private readonly noLoadV: number;
   private readonly keyEdgeNs: number;
@@ -229,7 +230,7 @@ export abstract class World implements StageSink {
   protected physics(fromNs: number, untilNs: number, endNs: number): number {
     const c = this.circuit;
     this.applyCircuit(untilNs);
-    withstandAt(this.project.station, this.air, this.logic, untilNs, this.withstandV);
+    withstandAt(this.project.station, this.air, this.logic, untilNs, this.withstandV, this.gapsM);
     const from = driveSourceA(this.parts, driveAtW(this.logic, this.keyEdgeNs, fromNs));
     const to = driveSourceA(this.parts, driveAtW(this.logic, this.keyEdgeNs, untilNs));
     const incident: Incident = this.stage.advance(
@@ -328,6 +329,7 @@ export abstract class World implements StageSink {
       sums.arcJ,
       sums.arcPeakA,
       sums.clockInputs,
+      this.gapsM,
       this.logic.milestones,
       (part, milestone, edge, atNs) => {
         const key = milestoneKey(part, milestone, edge);

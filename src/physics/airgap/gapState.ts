@@ -15,7 +15,8 @@ const INSECT_REACH = 0.9;
 const DUST_REACH = 0.8;
 const HALF_STRENGTH_S = 0.5e-3;
 const RECOVERY_TIME_CONSTANT_S = 1.4e-3;
-const COLD_AFTER_S = 50e-3;
+/** A gap has all its strength back so long after its arc, seconds. */
+export const COLD_AFTER_S = 50e-3;
 
 /** Clear air left in a gap that an insect has entered, metres. Estimate. */
 export function insectResidualGapM(gapM: number, severity: number): number {
