@@ -10,14 +10,14 @@ export default defineConfig({
   globalSetup: "./servePage.ts",
   forbidOnly: true,
   fullyParallel: true,
-  workers: 1, // a page and its simulation need both cores to keep time
+  workers: 2, // no test here measures pace: each waits for what it looks for
   retries: 0,
   // hang guards for loaded machines, not measures
-  timeout: 150_000,
-  expect: { timeout: 40_000 },
+  timeout: 300_000,
+  expect: { timeout: 60_000 },
   use: {
     baseURL: process.env.QUIETARC_PAGE_URL ?? "",
-    actionTimeout: 40_000,
+    actionTimeout: 60_000,
     viewport: { width: 1440, height: 900 },
     locale: "en-GB",
     timezoneId: "UTC",

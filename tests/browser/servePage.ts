@@ -1,14 +1,9 @@
-/** Serves the built page once for all browser tests, on a free port. */
-import { existsSync } from "node:fs";
-import { resolve } from "node:path";
+/** Serves the page once for all browser tests, on a free port; an old build is made anew first. */
+import { builtPage } from "../../src/shells/node/builtPage.mjs";
 import { serveFolder } from "../../src/shells/node/staticServer.mjs";
 
 export default async function servePage(): Promise<() => Promise<void>> {
-  const folder = resolve(import.meta.dirname, "../../dist");
-  if (!existsSync(resolve(folder, "index.html"))) {
-    throw new Error("There is no built page: run npm run build first.");
-  }
-  const server = await serveFolder({ folder, port: 0 });
+  const server = await serveFolder({ folder: await builtPage(), port: 0 });
   process.env.QUIETARC_PAGE_URL = server.url;
   return server.close;
 }

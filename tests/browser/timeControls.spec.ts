@@ -82,6 +82,7 @@ test("a new run from the instant of a command keeps that command", async ({ page
   await placed.getByRole("button").click();
   const back = page.getByText("Looking back");
   await expect(back).toBeVisible();
+  await expect(bench.events.filter({ hasText: "Trip:" })).toHaveCount(0); // the list has followed the picture
   await page.getByRole("button", { name: "New run from here" }).click();
   await expect(back).toHaveCount(0);
   await expect(bench.events.filter({ hasText: "Trip:" })).toHaveCount(0);
