@@ -22,7 +22,7 @@ const ON_TOP = "src/main.tsx";
 const PACKAGES: Readonly<Record<string, RegExp>> = {
   math: /^(@stdlib\/|pure-rand\/)/,
   formats: /^zod(\/|$)/,
-  shells: /^(node:|vite$|marked$)/,
+  shells: /^(node:|(vite|marked|ml-levenberg-marquardt)$)/,
   state: /^(zustand|react)(\/|$)/,
   ui: /^(?!node:)/,
   "main.tsx": /^react(-dom)?(\/|$)/,
