@@ -1,4 +1,5 @@
 /** What each command of a person or a scenario does to the logic, and why it may be refused. */
+import { ARC_PLACES } from "../physics/stage/layout";
 import { FAULTS, faultFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { Command, FaultName, PartName } from "../project/scenario";
@@ -57,11 +58,11 @@ export function runCommand(
       // under key this is a step of the drive
       return done({ ...unchanged({ ...logic, mode: command.mode }), jumps: logic.keyDown });
     case "placeFault":
-      return faultFits(command.fault, command.part)
-        ? done(placeFault(logic, command.fault, command.part, command.severity, ns))
-        : refuse(logic, `${FAULTS[command.fault].name} cannot be placed on this part`);
+      return placed(logic, command.fault, command.part, command.severity, ns);
     case "removeFault":
-      return done(removeFault(logic, command.fault, command.part));
+      return logic.faults.some((f) => f.fault === command.fault && f.part === command.part)
+        ? done(removeFault(logic, command.fault, command.part))
+        : refuse(logic, `${FAULTS[command.fault].name} is not there`);
     case "acknowledge":
     case "reset":
     case "configureMonitor":
@@ -83,6 +84,25 @@ function keyed(logic: Logic, text: string, wordsPerMinute: number, ns: number): 
     ];
   });
   return { ...done(unchanged(logic)), expands };
+}
+
+/** A fault that fits and changes something is placed; any other is refused. */
+function placed(
+  logic: Logic,
+  fault: FaultName,
+  part: PartName,
+  severity: number,
+  ns: number,
+): CommandChange {
+  const { name } = FAULTS[fault];
+  if (!faultFits(fault, part)) return refuse(logic, `${name} cannot be placed on this part`);
+  if (logic.faults.some((f) => f.fault === fault && f.part === part && f.severity === severity))
+    return refuse(logic, `${name} is there already, as severe`);
+  const place = placeOf(part);
+  const isBurning = place !== null && (logic.arcSinceNs[ARC_PLACES.indexOf(place)] as number) >= 0;
+  if (fault === "insect" && isBurning)
+    return refuse(logic, `${name}: an arc burns in this gap; wait until it is out`);
+  return done(placeFault(logic, fault, part, severity, ns));
 }
 
 function placeFault(
@@ -109,7 +129,6 @@ function placeFault(
 
 function removeFault(logic: Logic, fault: FaultName, part: PartName): Change {
   const faults = logic.faults.filter((f) => f.fault !== fault || f.part !== part);
-  if (faults.length === logic.faults.length) return unchanged(logic);
   let failures = logic.failures;
   if (fault === "driveInhibitFailed" || fault === "relayStuck" || fault === "contactorOnly") {
     failures = { ...failures, [fault]: false };
