@@ -6,11 +6,10 @@
  * Pickup and operate times are read in the twin, so that a slower monitor does not read null only because
  * the first one cleared. Seconds from time zero throughout; null for what does not happen.
  */
-import { log10 } from "../math/elementary";
 import type { Actuators, MonitorDef, MonitorRole, QuantityName } from "../project/protection";
 import type { ArcPlace } from "../project/station";
 import { type ActuatorFailures, actuatorSteps } from "../protection/actuators/schedule";
-import { vswr } from "../protection/derived";
+import { type ExpectedForwardGainDb, efficiency, forwardGainDb, vswr } from "../protection/derived";
 import type { BenchEvent, DamagePart, Milestone } from "./benchEvent";
 import { BURST_GRID_NS, type Burst } from "./burst";
 import { CH, CHANNEL_COUNT } from "./channels";
@@ -84,6 +83,7 @@ export interface RaceInput {
   readonly monitors: readonly MonitorDef[];
   readonly actuators: Actuators;
   readonly failures: ActuatorFailures;
+  readonly expectedForwardGainDb: ExpectedForwardGainDb;
   readonly protectedEvents: readonly BenchEvent[];
   readonly twinEvents: readonly BenchEvent[];
   readonly twinTrack: Burst | null;
@@ -141,7 +141,12 @@ export function raceOf(input: RaceInput): Race {
     const values =
       criterion === undefined
         ? { before: null, furthest: null }
-        : excursion(input.twinTrack, criterion.quantity, criterion.side === "over");
+        : excursion(
+            input.twinTrack,
+            criterion.quantity,
+            criterion.side === "over",
+            input.expectedForwardGainDb,
+          );
     return {
       id: def.id,
       name: def.name,
@@ -319,9 +324,21 @@ function greatest(track: Burst | null, channel: number): number {
   return most;
 }
 
-/** Quantity as a perfect sensor would read it at one point of a track; null without a reading. */
-export function quantityOf(quantity: QuantityName, row: Float64Array, at: number): number | null {
+/** Expected gain of a caller that has no table: a deviation from it is no reading. */
+const NO_TABLE = (): number => Number.NaN;
+
+/**
+ * Quantity as a perfect sensor would read it at one point of a track, by the protection's own definitions and
+ * floors; null without a reading. A gain deviation needs the station's `expected` forward gain.
+ */
+export function quantityOf(
+  quantity: QuantityName,
+  row: Float64Array,
+  at: number,
+  expected: ExpectedForwardGainDb = NO_TABLE,
+): number | null {
   const v = (channel: number): number => row[at + channel] as number;
+  const reading = (value: number): number | null => (Number.isNaN(value) ? null : value);
   switch (quantity) {
     case "driveForwardW":
       return v(CH.driveW);
@@ -342,18 +359,15 @@ export function quantityOf(quantity: QuantityName, row: Float64Array, at: number
     case "netOutputW":
       return v(CH.outputW);
     case "forwardGainDb":
+      return reading(forwardGainDb(v(CH.driveW), v(CH.forwardW)));
     case "gainDeviationDb":
-      return v(CH.driveW) > 0.5 ? 10 * log10(Math.max(v(CH.forwardW), 1e-3) / v(CH.driveW)) : null;
-    case "vswr": {
-      const ratio = vswr(v(CH.forwardW), v(CH.reflectedW));
-      return Number.isNaN(ratio) ? null : ratio;
-    }
+      return reading(forwardGainDb(v(CH.driveW), v(CH.forwardW)) - expected(v(CH.driveW)));
+    case "vswr":
+      return reading(vswr(v(CH.forwardW), v(CH.reflectedW)));
     case "plateDissipationW":
       return v(CH.plateV) * v(CH.plateCurrentA) - v(CH.outputW);
-    case "efficiency": {
-      const input = v(CH.plateV) * v(CH.plateCurrentA);
-      return input > 1 ? v(CH.outputW) / input : null;
-    }
+    case "efficiency":
+      return reading(efficiency(v(CH.plateV) * v(CH.plateCurrentA), v(CH.outputW)));
   }
 }
 
@@ -362,13 +376,14 @@ function excursion(
   track: Burst | null,
   quantity: QuantityName,
   over: boolean,
+  expected: ExpectedForwardGainDb,
 ): { readonly before: number | null; readonly furthest: number | null } {
   if (track === null || track.count === 0) return { before: null, furthest: null };
-  const before = quantityOf(quantity, track.before, 0);
+  const before = quantityOf(quantity, track.before, 0, expected);
   let furthest: number | null = null;
   for (let k = 0; k < track.count; k++) {
     if ((BURST_GRID_NS[k] as number) < 10_000) continue;
-    const value = quantityOf(quantity, track.data, k * CHANNEL_COUNT);
+    const value = quantityOf(quantity, track.data, k * CHANNEL_COUNT, expected);
     if (value === null) continue;
     if (furthest === null || (over ? value > furthest : value < furthest)) furthest = value;
   }

@@ -71,6 +71,7 @@ export function faultResult(
     monitors: start.snapshot.system.programs.map((p) => p.def),
     actuators: bench.project.actuators,
     failures: start.snapshot.logic.failures,
+    expectedForwardGainDb: start.snapshot.system.context.expectedForwardGainDb,
     protectedEvents: bench.events,
     twinEvents: twin.events,
     protectedTrack: trackAt(bench),
