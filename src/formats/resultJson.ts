@@ -2,6 +2,7 @@
  * Results as plain JSON values, the same on the command line and in the page's copy: seconds from the
  * fault's time zero, null for what does not happen.
  */
+import type { OperatingPoint } from "../simulation/operatingPoint";
 import type { FaultResult, Simulation } from "../simulation/simulate";
 
 export interface FaultJson {
@@ -63,6 +64,29 @@ export function faultJson(result: FaultResult): FaultJson {
       onsetUnprotectedLateS: d.onsetUnprotectedLateS,
     })),
   };
+}
+
+/** What is smaller than this against the largest of its kind is what rounding left over, and is printed as 0. */
+const RESIDUE = 1e-12;
+
+/**
+ * What `operating-point` prints. Powers, voltages and currents that are nothing beside the largest power,
+ * voltage or current are 0; ratios stay as they are.
+ */
+export function pointJson(point: OperatingPoint): OperatingPoint {
+  const entries = Object.entries(point) as [keyof OperatingPoint, number][];
+  const scale: Record<string, number> = { W: 0, V: 0, A: 0 };
+  for (const [name, value] of entries) {
+    const unit = name.slice(-1);
+    const size = Math.abs(value);
+    if (size > (scale[unit] ?? Infinity) && size < Infinity) scale[unit] = size;
+  }
+  const printed = { ...point } as Record<keyof OperatingPoint, number>;
+  for (const [name, value] of entries) {
+    const least = RESIDUE * (scale[name.slice(-1)] ?? 0);
+    if (Math.abs(value) < least) printed[name] = 0;
+  }
+  return printed;
 }
 
 /** A trip, lockout or alarm, in project time. */

@@ -44,12 +44,24 @@ const UNIT_WORDS: Readonly<Record<string, string>> = {
   rad: "radians",
 };
 
+/** What a schema accepts, for whoever explains it: the checks themselves cannot be asked. */
+export type Facts =
+  | { readonly kind: "number"; readonly whole: boolean; readonly range: RangeParams }
+  | { readonly kind: "text"; readonly most: number };
+
+const FACTS = new WeakMap<object, Facts>();
+
+/** The facts of a schema made here; null for any other. */
+export function factsOf(schema: object): Facts | null {
+  return FACTS.get(schema) ?? null;
+}
+
 /** A finite number with its unit ("" for a plain ratio) inside a range. */
 export function quantity(unit: string, range: NumberRange) {
   const { min, max, aboveMin = false, belowMax = false } = range;
   const words = UNIT_WORDS[unit];
   const params: RangeParams = { finding: "range", min, max, aboveMin, belowMax, unit };
-  return z
+  const schema = z
     .number({ error: () => (words === undefined ? "a number" : `a number of ${words}`) })
     .check(
       z.check<number>((payload) => {
@@ -59,11 +71,21 @@ export function quantity(unit: string, range: NumberRange) {
         if (!inside) payload.issues.push({ code: "custom", input: value, params: { ...params } });
       }),
     );
+  FACTS.set(schema, { kind: "number", whole: false, range: params });
+  return schema;
 }
 
 /** A whole number inside a range. */
 export function whole(unit: string, min: number, max: number) {
-  return quantity(unit, { min, max }).check(
+  const range: RangeParams = {
+    finding: "range",
+    min,
+    max,
+    aboveMin: false,
+    belowMax: false,
+    unit,
+  };
+  const schema = quantity(unit, { min, max }).check(
     z.check<number>((payload) => {
       if (!Number.isSafeInteger(payload.value) && payload.value >= min && payload.value <= max) {
         payload.issues.push({
@@ -74,11 +96,13 @@ export function whole(unit: string, min: number, max: number) {
       }
     }),
   );
+  FACTS.set(schema, { kind: "number", whole: true, range });
+  return schema;
 }
 
 /** Text of at most so many characters. */
 export function text(most: number) {
-  return z.string({ error: () => "a text in quotation marks" }).check(
+  const schema = z.string({ error: () => "a text in quotation marks" }).check(
     z.check<string>((payload) => {
       if (payload.value.length > most) {
         payload.issues.push({
@@ -89,6 +113,8 @@ export function text(most: number) {
       }
     }),
   );
+  FACTS.set(schema, { kind: "text", most });
+  return schema;
 }
 
 export const flag = z.boolean({ error: () => "true or false" });

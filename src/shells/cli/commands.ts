@@ -8,19 +8,25 @@
  * converge, or a fault of the program; 2: bad input.
  */
 import { excerpt } from "../../formats/excerpt";
+import { fieldTable } from "../../formats/fieldTable";
 import type { Problem } from "../../formats/problem";
 import { MAX_CHARACTERS, readProject } from "../../formats/projectFile";
 import type { Project } from "../../project/types";
+import { decodeText } from "./decode";
 import type { Engine, Shortfall, Surroundings } from "./engine";
 
 export const DONE = 0;
 export const FAILED = 1;
 export const REFUSED = 2;
 
+/** More than any text of the longest project, whatever its characters. */
+const MAX_BYTES = 4 * MAX_CHARACTERS;
+
 export const USAGE = `usage: quietarc COMMAND FILE
 
   operating-point FILE   solve the settled state of the station at full drive
   simulate FILE          play the scenario from start to end
+  fields                 print the table of the project file's fields
   help                   print this text
 
 FILE is a project file; - reads standard input. The result is one JSON object on
@@ -53,9 +59,24 @@ export function runCommand(words: readonly string[], engine: Engine, around: Sur
     around.error(`${complaint}\n`);
     return REFUSED;
   };
+  if (name === "fields") {
+    const surplus = rest[0];
+    if (surplus !== undefined) {
+      return refuse(
+        `quietarc: surplusWord: "${surplus}" follows fields, which reads no file. Leave it out.`,
+      );
+    }
+    around.out(fieldTable());
+    return DONE;
+  }
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (command === undefined) {
-    const known = Object.keys(COMMANDS).join(", ");
+    const known = [...Object.keys(COMMANDS), "fields"].join(", ");
+    if (name.startsWith("-")) {
+      return refuse(
+        `quietarc: unknownOption: "${name}" is no option. Begin with one of ${known}; "quietarc help" explains them.`,
+      );
+    }
     return refuse(
       `quietarc: unknownCommand: there is no command "${name}". Use one of ${known}; "quietarc help" explains them.`,
     );
@@ -85,24 +106,27 @@ export function runCommand(words: readonly string[], engine: Engine, around: Sur
 }
 
 function runOn(path: string, command: Command, engine: Engine, around: Surroundings): number {
-  const label = path === "-" ? "stdin" : path;
-  const refuse = (code: string, message: string, remedy: string): number => {
-    around.error(`${label}: ${code}: ${message}. ${remedy}.\n`);
+  const label = path === "-" ? "stdin" : path === "" ? '""' : path;
+  const refuse = (place: string, code: string, message: string, remedy: string): number => {
+    around.error(`${label}${place}: ${code}: ${message}. ${remedy}.\n`);
     return REFUSED;
   };
-  const file = around.read(path);
-  if (!file.ok) return refuse("cannotRead", file.reason, "Check the path");
-  if (file.bytes.length > 4 * MAX_CHARACTERS) {
+  const file = around.read(path, MAX_BYTES);
+  if (!file.ok) return refuse("", "cannotRead", file.reason, file.remedy);
+  if (file.bytes.length > MAX_BYTES) {
     return refuse(
+      "",
       "tooLarge",
-      `the file has ${file.bytes.length} bytes`,
+      `the file has more than ${MAX_BYTES} bytes`,
       "A project needs some thousands; check that this is the file you meant",
     );
   }
-  const text = decode(file.bytes);
-  if (text === null) {
-    return refuse("notUtf8", "the file is no UTF-8 text", "Save it as UTF-8");
+  const decoded = decodeText(file.bytes);
+  if (!decoded.ok) {
+    const { line, column, code, message, remedy } = decoded;
+    return refuse(`:${line}:${column}`, code, message, remedy);
   }
+  const { text } = decoded;
   const reading = readProject(text);
   if (!reading.ok) {
     for (const problem of reading.problems) around.error(complaintOf(label, text, problem));
@@ -160,21 +184,19 @@ function simulate(project: Project, engine: Engine, label: string): CommandResul
   return run.ok ? { ok: true, value: run.result } : explain(run, label);
 }
 
-function decode(bytes: Uint8Array): string | null {
-  try {
-    return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
-  } catch {
-    return null;
-  }
-}
-
 /** `FILE:LINE:COLUMN: code: message. remedy.` and the lines round it. */
 function complaintOf(label: string, text: string, problem: Problem): string {
   const { line, column, code, message, remedy } = problem;
-  const head = `${label}:${line}:${column}: ${code}: ${message}. ${remedy}${/[.?!]$/.test(remedy) ? "" : "."}\n`;
+  const head = `${label}:${line}:${column}: ${code}: ${message}. ${sentence(remedy)}\n`;
   const lines = excerpt(text.startsWith("\ufeff") ? text.slice(1) : text, line, column);
   // Of an empty file, or one that is far too long, there is nothing worth showing.
   return code === "emptyFile" || code === "tooLarge"
     ? head
     : `${head}${lines.replace(/^/gm, "  ")}\n`;
+}
+
+/** With a capital letter and a full stop, where it has neither question mark nor stop of its own. */
+function sentence(words: string): string {
+  const capital = `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+  return /[.?!]$/.test(capital) ? capital : `${capital}.`;
 }

@@ -21,12 +21,13 @@ export interface Engine {
 
 /** Where text comes from and goes to. */
 export interface Surroundings {
-  /** The bytes of a file; `-` is standard input. */
+  /** The bytes of a file, not many more than `most` of them; `-` is standard input. */
   readonly read: (
     path: string,
+    most: number,
   ) =>
     | { readonly ok: true; readonly bytes: Uint8Array }
-    | { readonly ok: false; readonly reason: string };
+    | { readonly ok: false; readonly reason: string; readonly remedy: string };
   readonly out: (text: string) => void;
   readonly error: (text: string) => void;
 }

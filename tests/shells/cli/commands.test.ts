@@ -17,6 +17,16 @@ const files: Readonly<Record<string, string>> = {
   "-": `${HEAD} }`,
 };
 
+/** Files that are no text. */
+const RAW: Readonly<Record<string, Uint8Array>> = {
+  "latin.json": Uint8Array.of(0x7b, 0x0a, 0x22, 0xe9, 0x22, 0x7d), // {, new line, "e with acute" in Latin-1
+  "cut.json": Uint8Array.of(0x7b, 0x22, 0xc3, 0xa9, 0xe2, 0x82), // ends inside a sequence of three
+  "wide.json": Uint8Array.of(0xff, 0xfe, 0x7b, 0x00), // UTF-16 with its mark
+  "picture.png": Uint8Array.of(0x50, 0x4e, 0x0d, 0x0a, 0x00, 0x1a),
+  "empty.json": new Uint8Array(0),
+  "huge.json": new Uint8Array(20_000_001).fill(0x20),
+};
+
 const engine: Engine = {
   operatingPoint: (station) => ({
     ok: true,
@@ -42,9 +52,12 @@ function run(words: readonly string[], over: Partial<Engine> = {}): Outcome {
     { ...engine, ...over },
     {
       read: (path) => {
-        if (path === "latin.json") return { ok: true, bytes: Uint8Array.of(0x7b, 0xe9, 0x7d) };
+        const raw = RAW[path];
+        if (raw !== undefined) return { ok: true, bytes: raw };
         const text = files[path];
-        if (text === undefined) return { ok: false, reason: "there is no such file" };
+        if (text === undefined) {
+          return { ok: false, reason: "there is no such file", remedy: "Check the path" };
+        }
         return { ok: true, bytes: new TextEncoder().encode(text) };
       },
       out: (text) => {
@@ -78,6 +91,13 @@ describe("the command line", () => {
     expect(run(["operating-point", "marked.json"]).status).toBe(0);
   });
 
+  it("prints the table of fields, which needs no file", () => {
+    const { status, out, error } = run(["fields"]);
+    expect([status, error]).toEqual([0, ""]);
+    expect(out).toMatch(/^A project file is one JSON object/);
+    expect(out).toMatch(/\n {2}availableW +W +62 +full drive/);
+  });
+
   it("keeps notices off standard output", () => {
     const { status, out, error } = run(["simulate", "late.json"]);
     expect(status).toBe(0);
@@ -106,7 +126,30 @@ const REFUSALS: readonly (readonly [words: string, status: number, begins: strin
   ["simulate good.json good.json", 2, 'quietarc: surplusWord: "good.json" follows the file. '],
   ["simulate --fast good.json", 2, 'quietarc: unknownOption: "--fast" is no option of simulate. '],
   ["simulate absent.json", 2, "absent.json: cannotRead: there is no such file. Check the path."],
-  ["simulate latin.json", 2, "latin.json: notUtf8: the file is no UTF-8 text. Save it as UTF-8."],
+  ["--fast simulate good.json", 2, 'quietarc: unknownOption: "--fast" is no option. Begin with '],
+  [
+    "fields good.json",
+    2,
+    'quietarc: surplusWord: "good.json" follows fields, which reads no file.',
+  ],
+  ["simulate latin.json", 2, "latin.json:2:2: notUtf8: byte 4 (e9 hexadecimal) is no UTF-8. Save "],
+  ["simulate cut.json", 2, "cut.json:1:4: notUtf8: byte 5 (e2 hexadecimal) is no UTF-8. Save the "],
+  ["simulate wide.json", 2, "wide.json:1:1: notUtf8: the file is UTF-16 text. Save it as UTF-8."],
+  [
+    "simulate picture.png",
+    2,
+    "picture.png:2:1: notText: byte 5 is zero, so this is no text. Give ",
+  ],
+  [
+    "simulate empty.json",
+    2,
+    "empty.json:1:1: emptyFile: the file is empty. Save the project again",
+  ],
+  [
+    "simulate huge.json",
+    2,
+    "huge.json: tooLarge: the file has more than 20000000 bytes. A project ",
+  ],
   ["simulate point.json", 2, "point.json: noScenario: the project has no scenario to play. "],
   ["simulate comma.json", 2, "comma.json:1:51: notJson: a comma stands before the closing }. "],
   ["operating-point negative.json", 2, "negative.json:3:27: notPassive: a conductance of -0.02 S "],
@@ -119,6 +162,8 @@ describe("the command line refuses", () => {
     expect([outcome.status, outcome.out]).toEqual([status, ""]);
     expect(outcome.error.slice(0, begins.length)).toBe(begins);
     expect(outcome.error.split("\n")[0]).toMatch(/[.?]$/);
+    // The remedy is a sentence of its own, behind the cause.
+    expect(outcome.error.split("\n")[0]).toMatch(/[a-z0-9"})] *[.?] [A-Z]/);
   });
 
   it("a bad file with three lines of it and the column marked", () => {
