@@ -72,6 +72,8 @@ const CALM_STEP_CYCLES = 4;
 const CALM_CATHODE_V = 2e-3;
 /** A time so short that no charge moves: the slow nodes stay where they are. */
 const PINNED_S = 1e-12;
+/** What the plate node may still drift over one sample then, volts: 2e-4 of its full scale, under any meter's eye. */
+const CALM_PLATE_V = 1;
 const MOST_STEPS = 200_000;
 
 export class StageRun implements StepInterpolator {
@@ -99,6 +101,8 @@ export class StageRun implements StepInterpolator {
     /** Peak voltage each place withstands now; Infinity where nothing can strike. */
     readonly withstandV: Float64Array,
     readonly holdingW: number,
+    /** Calm is judged over a whole sample, however short its last piece was. */
+    readonly sampleS: number,
   ) {
     this.y = f.subarray(STAGE_AT, STAGE_AT + STATE_LENGTH);
   }
@@ -168,7 +172,7 @@ export class StageRun implements StepInterpolator {
       if (out >= 0) return this.stop("arcOut", fromNs + Math.ceil(t * 1e9 - 1e-6), toNs, out);
       if (t >= spanS) {
         f.set(row1, ROW_AT);
-        if (sampleEnds) this.tryHandOver(c, sourceToA, spanS);
+        if (sampleEnds) this.tryHandOver(c, sourceToA);
         return "none";
       }
     }
@@ -304,8 +308,8 @@ export class StageRun implements StepInterpolator {
   }
 
   /** At the end of a sample: settled solver takes over when nobody could tell the difference. */
-  private tryHandOver(c: StageCircuit, sourceA: number, sampleS: number): void {
-    const { f, y, trial, solver, rowTrial, slope1 } = this;
+  private tryHandOver(c: StageCircuit, sourceA: number): void {
+    const { sampleS, f, y, trial, solver, rowTrial, slope1 } = this;
     if ((f[STEP_AT] as number) * c.omega < CALM_STEP_CYCLES * 2 * Math.PI) return;
     if (Math.abs((slope1[EK] as number) * sampleS) > CALM_CATHODE_V) return;
     trial.set(y);
@@ -319,7 +323,7 @@ export class StageRun implements StepInterpolator {
       if (!(gap <= HAND_OVER * (FULL_SCALE[i] as number))) return;
     }
     // the bypassed plate node must have caught up with the filter as well
-    if (Math.abs((slope1[EB] as number) * sampleS) > 1) return;
+    if (Math.abs((slope1[EB] as number) * sampleS) > CALM_PLATE_V) return;
     y.set(trial);
     f.set(rowTrial, ROW_AT);
     f[MODE_AT] = 0;

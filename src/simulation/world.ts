@@ -126,7 +126,8 @@ export abstract class World implements StageSink {
     this.damage = damage ?? new Damage(project.station);
     const recordRow = this.buffer.subarray(RECORD_AT, RECORD_AT + CHANNEL_COUNT);
     this.recorder = new Recorder(options.recorder, recordRow);
-    this.stage = new StageRun(this.buffer, this.withstandV, project.station.erosion.holdingW);
+    const { holdingW } = project.station.erosion;
+    this.stage = new StageRun(this.buffer, this.withstandV, holdingW, project.sampleNs * 1e-9);
     this.air = gapAir(project.station);
     this.keyEdgeNs = nanoseconds(project.station.exciter.keyEdgeS);
     this.live = liveAtRest(parts);
