@@ -10,11 +10,11 @@ import { resolveStation, type StationParts } from "../physics/stage/stationCircu
 import type { Command } from "../project/scenario";
 import type { Project } from "../project/types";
 import type { ProtectionState, ProtectionSystem } from "../protection/protectionState";
+import { nanoseconds } from "../units/nanoseconds";
 import type { Damage } from "./damage";
 import type { Queued } from "./eventQueue";
 import type { FaultZero, Logic } from "./logic";
 import type { RecorderMark } from "./recorder";
-import { nanoseconds } from "./sequencer";
 import type { QueuedStep } from "./tripLink";
 import { World } from "./world";
 

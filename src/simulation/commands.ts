@@ -4,10 +4,11 @@ import { FAULTS, faultFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { Command, FaultName, PartName } from "../project/scenario";
 import type { Project } from "../project/types";
+import { nanoseconds } from "../units/nanoseconds";
 import type { BenchEvent } from "./benchEvent";
 import { placeOf } from "./gaps";
 import { type Logic, rampAt } from "./logic";
-import { type Change, keyDown, keyUp, nanoseconds, setOperate, unchanged } from "./sequencer";
+import { type Change, keyDown, keyUp, setOperate, unchanged } from "./sequencer";
 
 /** What a command leaves for the protection, which is not the logic's business. */
 export type ProtectionCommand = Extract<

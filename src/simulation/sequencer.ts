@@ -9,6 +9,7 @@
 import type { ActuatorName } from "../project/protection";
 import type { Project } from "../project/types";
 import type { ActuatorStep } from "../protection/actuators/schedule";
+import { nanoseconds } from "../units/nanoseconds";
 import type { BenchEvent } from "./benchEvent";
 import { envelopeAt } from "./faultEffects";
 import type { Logic } from "./logic";
@@ -37,11 +38,6 @@ export interface Change {
 /** A change that changes nothing more than the logic given. */
 export function unchanged(logic: Logic): Change {
   return { logic, later: [], events: [], jumps: false };
-}
-
-/** Whole nanoseconds of a time in seconds. */
-export function nanoseconds(seconds: number): number {
-  return Math.round(seconds * 1e9);
 }
 
 function ramped(logic: Logic, edgeNs: number, ns: number, to: number): Logic {

@@ -27,6 +27,7 @@ import {
 import { createSensing, type Sensing } from "../protection/sensing/sensing";
 import type { Situation } from "../protection/situation";
 import { stepProtection } from "../protection/supervisor";
+import { nanoseconds } from "../units/nanoseconds";
 import { type ArcChange, beginArc, burningJ, endArc } from "./arcs";
 import { type BenchEvent, eventText } from "./benchEvent";
 import { CHANNEL_COUNT } from "./channels";
@@ -42,7 +43,7 @@ import { Recorder } from "./recorder";
 import { hashText, mixText } from "./recordHash";
 import { fillRecordRow } from "./recordRow";
 import { SampleSums } from "./sampleSums";
-import { type Change, nanoseconds, takeStep } from "./sequencer";
+import { type Change, takeStep } from "./sequencer";
 import { situationOf } from "./situationOf";
 import { type Incident, StageRun, type StageSink, type StepInterpolator } from "./stageRun";
 import { noteSupplyReady } from "./supplyReady";

@@ -6,6 +6,7 @@
  * that opens under power burns); the contactor comes last by its own slowness. Delays are [E], see presets.
  */
 import type { ActuatorName, Actuators } from "../../project/protection";
+import { nanoseconds } from "../../units/nanoseconds";
 import { unionOfActions } from "../latch";
 
 /** Latent faults of the actuators themselves. */
@@ -89,8 +90,4 @@ function stepOf(
         works: true,
       };
   }
-}
-
-function nanoseconds(timeS: number): number {
-  return Math.round(timeS * 1e9);
 }
