@@ -55,7 +55,10 @@ export interface StageCircuit {
   readonly arcTimeConstantS: Float64Array;
 }
 
-/** Capacitance of a pi-L's connector and lead; a pi has it in its loading capacitor. Estimate. */
+/**
+ * Capacitance of a pi-L's connector and lead, an estimate; a pi has it in its loading capacitor. What it draws in the
+ * settled state is counted as part of the load; here it only keeps the connector from jumping when the load goes.
+ */
 export const CONNECTOR_F = 5e-12;
 
 /** Whether the output network is a pi-L. */

@@ -77,7 +77,7 @@ export class OutputLadder {
     let outI = loadSusceptanceAt(c, h);
     this.piL = hasOutputCoil(c);
     if (this.piL) {
-      invertAt(q, k + INV_Y3, CONNECTOR_F * sigma + outR, CONNECTOR_F * w + outI);
+      invertAt(q, k + INV_Y3, CONNECTOR_F * sigma + outR, outI);
       invertAt(
         q,
         k + YC,

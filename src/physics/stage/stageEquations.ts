@@ -6,7 +6,7 @@
  *   L  IL' = V1 - V2 - (r + j h w L) IL                      (split in two at a burning tap)
  *   C2 V2' = IL - (G + jB_h + g) V2 - j h w C2 V2
  *   pi-L: C2 V2' = IL - IL2 - g V2 - j h w C2 V2             L2 IL2' = V2 - V3 - (r2 + j h w L2) IL2
- *         C3 V3' = IL2 - (G + jB_h + g beyond) V3 - j h w C3 V3
+ *         C3 V3' = IL2 - (G + jB_h + g beyond) V3         (j h w C3 counts as part of B_h)
  *   Cf Vc' = max(0, (Eo - Vc)/Rs) + max(0, -Vc) Gd - (Vc - Eb)/Rsurge - Vc Gbleed
  *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort
  *   Cc Ek' = Ik0 - (Ek - Ebias) Gbias - Ek Gcut
@@ -172,9 +172,8 @@ function outputCoil(
   const wl = w * c.outputCoilH;
   f[o + ILC] = (y[o + V2] as number) - v3r - c.outputCoilOhm * icr + wl * ici;
   f[o + ILC + 1] = (y[o + V2 + 1] as number) - v3i - c.outputCoilOhm * ici - wl * icr;
-  const wc = w * CONNECTOR_F + b;
-  f[o + V3] = icr - g * v3r + wc * v3i;
-  f[o + V3 + 1] = ici - g * v3i - wc * v3r;
+  f[o + V3] = icr - g * v3r + b * v3i;
+  f[o + V3 + 1] = ici - g * v3i - b * v3r;
 }
 
 /** (sum_h |Va_h|^2 / Varc^2 - 1)/tau of the arc at place `a`. */

@@ -252,17 +252,6 @@ export class TriodeAverages {
     this.cathodeDcA = cathodeDc;
   }
 
-  /** Currents at one angle, for drawing; allocates. */
-  instant(
-    law: TriodeLaw,
-    cathodeV: number,
-    plateV: number,
-  ): { readonly plateA: number; readonly gridA: number } {
-    if (!this.at(law, cathodeV, plateV)) return { plateA: 0, gridA: 0 };
-    const plateA = this.point[0] as number;
-    return { plateA, gridA: (this.point[1] as number) - plateA };
-  }
-
   /** Mean of derivative `row` times cos(n th), any sign of n. */
   cosAt(row: number, n: number): number {
     return this.cosMoment[row * ROW + (n < 0 ? -n : n)] as number;
@@ -274,17 +263,6 @@ export class TriodeAverages {
       ? -(this.sinMoment[row * ROW - n] as number)
       : (this.sinMoment[row * ROW + n] as number);
   }
-}
-
-const SINGLE = new TriodeAverages();
-
-/** Currents at one instant, cathode and plate to ground: the law of the header without averaging. */
-export function instantaneousCurrents(
-  law: TriodeLaw,
-  cathodeV: number,
-  plateV: number,
-): { readonly plateA: number; readonly gridA: number } {
-  return SINGLE.instant(law, cathodeV, plateV);
 }
 
 /**
