@@ -35,11 +35,27 @@ export type FaultName =
 /** Knobs a person can turn; they move as ramps of 50 ms. */
 export type ControlName = "driveW" | "tuningRatio" | "loadingRatio" | "loadSwr" | "loadPhaseRad";
 
+/** What the exciter sends while the key is down, as an envelope on the available drive. */
+export type Signal =
+  | { readonly signal: "carrier" }
+  | { readonly signal: "twoTone"; readonly spacingHz: number }
+  /** Another number, another talker; the same number says the same again. */
+  | { readonly signal: "speech"; readonly talker: number }
+  | {
+      readonly signal: "processedSpeech";
+      readonly talker: number;
+      /** What is quiet is lifted by this much, the peak by nothing. */
+      readonly processingDb: number;
+    }
+  /** Steady envelope at a share of the drive's power. */
+  | { readonly signal: "data"; readonly powerShare: number };
+
 export type Command =
   | { readonly do: "set"; readonly control: ControlName; readonly value: number }
   | { readonly do: "key"; readonly down: boolean }
   /** Morse sent with shaped edges (ITU-R M.1677-1 timing). */
   | { readonly do: "key"; readonly text: string; readonly wordsPerMinute: number }
+  | ({ readonly do: "signal" } & Signal)
   | { readonly do: "operate" }
   | { readonly do: "standby" }
   | { readonly do: "mode"; readonly mode: "operate" | "tune" }

@@ -51,6 +51,11 @@ export function runCommand(
     case "key":
       if ("text" in command) return keyed(logic, command.text, command.wordsPerMinute, ns);
       return done(command.down ? keyDown(project, logic, ns) : keyUp(project, logic, ns));
+    case "signal": {
+      const { do: _, ...signal } = command;
+      // under key this is a step of the drive
+      return done({ ...unchanged({ ...logic, signal, signalFromNs: ns }), jumps: logic.keyDown });
+    }
     case "operate":
       return done(setOperate(project, logic, true, ns));
     case "standby":

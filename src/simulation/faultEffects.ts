@@ -136,10 +136,3 @@ export function envelopeAt(logic: Logic, edgeNs: number, ns: number): number {
   const part = (ns - e.startNs) / edgeNs;
   return e.from + (e.to - e.from) * 0.5 * (1 - cos(Math.PI * part));
 }
-
-/** Drive that reaches the input circuit: nothing while it is inhibited. */
-export function driveAtW(logic: Logic, edgeNs: number, ns: number): number {
-  if (logic.driveInhibited) return 0;
-  const e = envelopeAt(logic, edgeNs, ns);
-  return e === 0 ? 0 : availableDriveW(logic, ns) * e * e;
-}

@@ -4,7 +4,7 @@
  * snapshot is a reference.
  */
 
-import type { ControlName, FaultName, PartName } from "../project/scenario";
+import type { ControlName, FaultName, PartName, Signal } from "../project/scenario";
 import type { ArcPlace } from "../project/station";
 import type { Project } from "../project/types";
 import type { ActuatorFailures } from "../protection/actuators/schedule";
@@ -58,6 +58,10 @@ export interface Logic {
   readonly keyDownAtNs: number;
   readonly controls: Readonly<Record<ControlName, Ramp>>;
   readonly envelope: Envelope;
+  /** The last shaped edge upwards began here: the exciter's overshoot counts from it. */
+  readonly driveOnNs: number;
+  readonly signal: Signal;
+  readonly signalFromNs: number;
   readonly sequence: Sequence;
   /** A trip holds its actuators: the key starts nothing. */
   readonly tripHeld: boolean;
@@ -103,6 +107,9 @@ export function initialLogic(
       loadPhaseRad: still(load.phaseRad),
     },
     envelope: { from: 0, to: 0, startNs: 0 },
+    driveOnNs: -1e15,
+    signal: { signal: "carrier" },
+    signalFromNs: 0,
     sequence: { phase: "receive", antennaClosed: false, biasOn: false, turn: 0 },
     tripHeld: false,
     driveInhibited: false,

@@ -127,7 +127,7 @@ export function takeStep(project: Project, logic: Logic, step: TimedStep, ns: nu
     case "driveOn": {
       const edgeNs = nanoseconds(project.station.exciter.keyEdgeS);
       return {
-        ...unchanged(ramped(logic, edgeNs, ns, 1)),
+        ...unchanged({ ...ramped(logic, edgeNs, ns, 1), driveOnNs: ns }),
         events: [{ kind: "sequence", atNs: ns, step: "driveOn" }],
       };
     }

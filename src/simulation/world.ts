@@ -35,7 +35,8 @@ import { awaitFault, clearedAtNs, watchClearing } from "./clearing";
 import { type ProtectionCommand, runCommand } from "./commands";
 import { Damage, type Found } from "./damage";
 import { enqueue, type Queued } from "./eventQueue";
-import { applyLogic, driveAtW, loadOfStation } from "./faultEffects";
+import { ExciterDrive } from "./exciterDrive";
+import { applyLogic, loadOfStation } from "./faultEffects";
 import { type GapAir, gapAir, withstandAt } from "./gaps";
 import { type FaultZero, initialLogic, type Logic, milestoneKey } from "./logic";
 import { runProtectionCommand } from "./protectionCommands";
@@ -100,7 +101,7 @@ export abstract class World implements StageSink {
   private readonly gapsM = new Float64Array(ARC_COUNT);
   private readonly air: GapAir;
   private readonly noLoadV: number;
-  private readonly keyEdgeNs: number;
+  private readonly exciter: ExciterDrive;
   /** What protection is told of the station now. */
   readonly situation = (): Situation => situationOf(this.logic, this.inhibited);
 
@@ -130,7 +131,6 @@ export abstract class World implements StageSink {
     const { holdingW } = project.station.erosion;
     this.stage = new StageRun(this.buffer, this.withstandV, holdingW, project.sampleNs * 1e-9);
     this.air = gapAir(project.station);
-    this.keyEdgeNs = nanoseconds(project.station.exciter.keyEdgeS);
     this.live = liveAtRest(parts);
     fixCircuit(project, this.circuit);
     if (shared !== null) {
@@ -145,6 +145,8 @@ export abstract class World implements StageSink {
     this.applyCircuit(0);
     startBuffer(this.buffer, project, this.circuit, this.sensing, this.damage);
     this.noLoadV = this.buffer[ROW_AT + READING.plateV] as number;
+    this.exciter = new ExciterDrive(project, this.buffer);
+    this.exciter.start();
     this.stage.disturb(this.circuit);
     this.fillRow();
   }
@@ -228,13 +230,19 @@ export abstract class World implements StageSink {
     applyStation(this.parts, live, c);
   }
 
+  /** Drive phasor at an instant of the sample under way. */
+  private sourceAt(ns: number): number {
+    const part = (ns - this.timeNs) / this.sampleNs;
+    return driveSourceA(this.parts, this.exciter.atW(this.logic, ns, part));
+  }
+
   /** Runs to `untilNs` or to the next incident; answers where it got to. */
   protected physics(fromNs: number, untilNs: number, endNs: number): number {
     const c = this.circuit;
     this.applyCircuit(untilNs);
     withstandAt(this.project.station, this.air, this.logic, untilNs, this.withstandV, this.gapsM);
-    const from = driveSourceA(this.parts, driveAtW(this.logic, this.keyEdgeNs, fromNs));
-    const to = driveSourceA(this.parts, driveAtW(this.logic, this.keyEdgeNs, untilNs));
+    const from = this.sourceAt(fromNs);
+    const to = this.sourceAt(untilNs);
     const incident: Incident = this.stage.advance(
       c,
       fromNs,
@@ -316,6 +324,7 @@ export abstract class World implements StageSink {
     const relay = releaseRelay(this.project, this.logic, endNs, outputW);
     if (relay !== null) this.take(relay);
     this.heat(endNs, dtS);
+    this.exciter.endSample();
     this.noteClearing(endNs);
     if (this.inhibited) this.lookAsOperator(endNs);
     this.record(startNs, endNs, firstEvent);

@@ -18,8 +18,10 @@ export const HASH_AT = MODE_AT + 1;
 export const CLEAR_AT = HASH_AT + 2;
 /** Energy each burning arc has taken so far, joules. */
 export const ARC_ENERGY_AT = CLEAR_AT + 1;
+/** What the exciter's level control remembers, three words; see `exciterDrive`. */
+export const EXCITER_AT = ARC_ENERGY_AT + ARC_COUNT;
 /** Readings at the current instant. */
-export const ROW_AT = ARC_ENERGY_AT + ARC_COUNT;
+export const ROW_AT = EXCITER_AT + 3;
 export const CLOCKS_AT = ROW_AT + READING_COUNT;
 export const EDGES_AT = CLOCKS_AT + 4;
 /** Row of the last recorded sample. */

@@ -1,6 +1,7 @@
 /** The whole project file, version 1, and the proof that it has the shape of `Project`. */
 import * as z from "zod/mini";
 import type { FaultName, PartName } from "../../project/scenario";
+import { SIGNAL_RANGES } from "../../project/signals";
 import type { Project } from "../../project/types";
 import { LONGEST_S } from "../problem";
 import { anObject, flag, list, quantity, record, text, whole } from "./parts";
@@ -91,6 +92,34 @@ const keyRecord = record({
 const key = keyRecord as unknown as z.ZodMiniType<KeyDown | KeyText> &
   z.core.$ZodTypeDiscriminable<"do">;
 
+const SIGNAL = { atS, do: z.literal("signal") } as const;
+const talker = whole("", 0, 0xffff_ffff);
+
+const signal = z.discriminatedUnion(
+  "signal",
+  [
+    record({ ...SIGNAL, signal: z.literal("carrier") }),
+    record({
+      ...SIGNAL,
+      signal: z.literal("twoTone"),
+      spacingHz: quantity("Hz", SIGNAL_RANGES.spacingHz),
+    }),
+    record({ ...SIGNAL, signal: z.literal("speech"), talker }),
+    record({
+      ...SIGNAL,
+      signal: z.literal("processedSpeech"),
+      talker,
+      processingDb: quantity("dB", SIGNAL_RANGES.processingDb),
+    }),
+    record({
+      ...SIGNAL,
+      signal: z.literal("data"),
+      powerShare: quantity("", SIGNAL_RANGES.powerShare),
+    }),
+  ],
+  anObject,
+);
+
 const entry = z.discriminatedUnion(
   "do",
   [
@@ -102,6 +131,7 @@ const entry = z.discriminatedUnion(
       value: quantity("", { min: -1e9, max: 1e9 }),
     }),
     key,
+    signal,
     record({ atS, do: z.literal("operate") }),
     record({ atS, do: z.literal("standby") }),
     record({ atS, do: z.literal("mode"), mode: z.enum(["operate", "tune"]) }),

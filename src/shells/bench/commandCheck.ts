@@ -1,6 +1,7 @@
 /** What a page may ask for, before it reaches the bench: finite numbers in the ranges a project file allows. */
 import { FAULTS } from "../../project/faults";
 import type { Command, ControlName } from "../../project/scenario";
+import { objectionToSignal } from "../../project/signals";
 
 const RANGES: Readonly<Record<ControlName, readonly [least: number, most: number]>> = {
   driveW: [0, 1e4],
@@ -24,6 +25,7 @@ export function objectionTo(command: Command): string {
       return `${name}: severity goes from ${severity.min} to ${severity.max}`;
     return "";
   }
+  if (command.do === "signal") return objectionToSignal(command);
   if (command.do === "configureMonitor") {
     const { pickup, delayS } = command.change;
     if (pickup !== undefined && !Number.isFinite(pickup)) return "a pickup is a number";
