@@ -34,6 +34,7 @@ export interface Burst {
   readonly open: boolean;
 }
 
+/** An empty track from `atNs` on; `before` is the recorded row of the sample before. */
 export function startBurst(atNs: number, kind: Burst["kind"], before: Float64Array): Burst {
   const data = new Float64Array(BURST_POINTS * CHANNEL_COUNT);
   return { atNs, kind, data, before, count: 0, open: true };

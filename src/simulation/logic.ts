@@ -83,6 +83,7 @@ export interface Logic {
   readonly milestones: readonly string[];
 }
 
+/** Under what a mark of damage is remembered, so that it is logged once. */
 export function milestoneKey(part: DamagePart, milestone: Milestone, edge: EdgeVariant): string {
   return `${part} ${milestone} ${edge}`;
 }
