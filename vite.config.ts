@@ -1,6 +1,7 @@
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vitest/config";
 import { notesAsHtml, policyOnlyInBuild, thirdPartyNotices } from "./src/shells/node/pageBuild.ts";
+import { LongestFirst } from "./tests/support/longestFirst.ts";
 
 const notices = thirdPartyNotices();
 const domTests = ["tests/ui/**/*.test.{ts,tsx}", "tests/state/**/*.test.{ts,tsx}"];
@@ -18,6 +19,7 @@ export default defineConfig({
     pool: "threads",
     maxWorkers: "100%", // as many as cores: nothing else works beside it but the static checks
     isolate: false, // no module keeps a state from test to test, so each is loaded once a thread and not once a file
+    sequence: { sequencer: LongestFirst },
     setupFiles: ["tests/support/setup.ts"],
     projects: [
       {

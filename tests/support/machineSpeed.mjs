@@ -8,7 +8,7 @@ import { spawn } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { availableParallelism, loadavg } from "node:os";
 
-/** One probe on the machine the budget was set on, nothing else running: measured. */
+/** Processor time of each process of a probe on the machine the budget was set on, start-up included: measured. */
 const REFERENCE_S = 1.0;
 const PROCESSES = 2;
 /** More of the run than this taken by the host leaves no verdict. */
