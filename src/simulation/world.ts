@@ -27,7 +27,6 @@ import {
 import { createSensing, type Sensing } from "../protection/sensing/sensing";
 import type { Situation } from "../protection/situation";
 import { stepProtection } from "../protection/supervisor";
-import { nanoseconds } from "../units/nanoseconds";
 import { type ArcChange, beginArc, burningJ, endArc } from "./arcs";
 import { type BenchEvent, eventText } from "./benchEvent";
 import { CHANNEL_COUNT } from "./channels";
