@@ -43,6 +43,9 @@ export function gaugeSentence(view: GaugeView, value: number): string {
   return `${reading}, ${pickup}, state ${view.stateWord}`;
 }
 
+/** Turns of a needle from this on travel, smaller ones are made at once. */
+const LEAP_DEG = 3;
+
 const HOT_STATES = new Set(["trip", "operate", "lockout"]);
 
 export function Gauge({ view, variant, initial, handle }: GaugeProps) {
@@ -65,7 +68,9 @@ export function Gauge({ view, variant, initial, handle }: GaugeProps) {
         last.current = frame;
         const turnDeg = Math.round(needleAngleDeg(frame.needle, minimum, maximum) * 10) / 10;
         if (turnDeg !== shownDeg && needle.current !== null) {
-          // A style rather than an attribute, so that the 120 ms of travel is the style sheet's business.
+          // The 120 ms of travel are for leaps; steps of a needle that moves with every frame are smooth by themselves.
+          const isLeap = !(Math.abs(turnDeg - shownDeg) < LEAP_DEG);
+          needle.current.style.transition = isLeap ? "" : "none";
           needle.current.style.transform = `rotate(${turnDeg}deg)`;
           shownDeg = turnDeg;
         }

@@ -112,7 +112,7 @@ export function StripChart({ view, variant, handle, action }: StripChartProps) {
           const low = frame.minima[i];
           const high = frame.maxima[i];
           if (low !== undefined && high !== undefined)
-            traces.current[i]?.setAttribute("d", tracePath(low, high, frame.columns, box));
+            put(traces.current[i], "d", tracePath(low, high, frame.columns, box));
           const lane = view.lanes[i];
           if (!withFigures || lane === undefined) return;
           const parts = figures(lane, frame.values[i] ?? Number.NaN);
@@ -129,16 +129,18 @@ export function StripChart({ view, variant, handle, action }: StripChartProps) {
           box.leftPx + (box.widthPx * column) / Math.max(frame.columns - 1, 1);
         if (wash.current !== null) {
           const from = frame.arc === null ? 0 : xOf(frame.arc.fromColumn);
-          wash.current.setAttribute("x", px(from));
+          put(wash.current, "x", px(from));
           const to = frame.arc === null ? 0 : xOf(frame.arc.toColumn);
-          arcWord.current?.setAttribute("x", px((from + to) / 2));
-          arcWord.current?.setAttribute("visibility", to - from > 12 ? "visible" : "hidden");
-          wash.current.setAttribute(
+          put(arcWord.current, "x", px((from + to) / 2));
+          put(arcWord.current, "visibility", to - from > 12 ? "visible" : "hidden");
+          put(
+            wash.current,
             "width",
             frame.arc === null ? "0" : px(Math.max(xOf(frame.arc.toColumn) - from, 1)),
           );
         }
-        head.current?.setAttribute(
+        put(
+          head.current,
           "d",
           `M${px(xOf(frame.headColumn))} ${px(layout.plotTop)}V${px(layout.plotBottom)}`,
         );
@@ -220,6 +222,12 @@ export function StripChart({ view, variant, handle, action }: StripChartProps) {
       </div>
     </section>
   );
+}
+
+/** Writes an attribute that has changed; the others cost a layout for nothing. */
+function put(node: Element | null | undefined, name: string, value: string): void {
+  if (node !== null && node !== undefined && node.getAttribute(name) !== value)
+    node.setAttribute(name, value);
 }
 
 const TABLE_ROWS = 20;
