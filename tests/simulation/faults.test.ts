@@ -165,11 +165,24 @@ describe("tune mode", () => {
     expect(protectionLog(bench, "trip")).toEqual([]);
   });
 
-  it("ends each key-down after 15 s", () => {
-    const bench = play([{ atS: 0, do: "mode", mode: "tune" }, KEY], 15.1);
+  it("ends each key-down after 15 s, and a reset of that gives back no drive a lockout holds", () => {
+    const bench = play([{ atS: 0, do: "mode", mode: "tune" }, KEY], 7);
+    const halfway = bench.snapshot();
+    bench.advanceTo(15.1e9);
     const limit = protectionLog(bench, "keyDownLimit")[0];
     expectWithin((limit?.atNs ?? 0) / 1e9, 15, 1e-3, "counted from the key, seen at the next scan");
     expect(reading(bench, "forwardW")).toBeLessThan(1);
+
+    // the same key-down again; four operations with 2 s between are a lockout well before the limit
+    bench.restore(halfway);
+    perform(bench, { do: "placeFault", fault: "overdrive", part: "exciter", severity: 4 }, 8.5);
+    const kinds = protectionLog(bench, "lockout", "keyDownLimit").map((e) => e.event.kind);
+    expect(kinds).toEqual(["lockout", "keyDownLimit"]);
+    perform(bench, { do: "key", down: false }, 0.5);
+    perform(bench, { do: "key", down: true }, 0.2);
+    expect(protectionLog(bench, "keyDownLimitOver").length).toBe(1);
+    expect(bench.logic.driveInhibited).toBe(true);
+    expect(reading(bench, "outputW")).toBeLessThan(1);
   });
 });
 

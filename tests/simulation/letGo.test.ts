@@ -67,22 +67,6 @@ describe("a reset", () => {
     );
     expect(bench.logic.contactorOpen).toBe(false);
   });
-
-  it("of the key-down limit does not give back a drive that a lockout holds", () => {
-    const bench = benchOf([
-      { atS: 0, do: "mode", mode: "tune" },
-      KEY,
-      { atS: 1, do: "placeFault", fault: "overdrive", part: "exciter", severity: 4 },
-      { atS: 15.5, do: "key", down: false },
-      { atS: 16, do: "key", down: true },
-    ]);
-    bench.advanceTo(16.2e9);
-    expect(bench.events.some((e) => e.kind === "protection" && e.event.kind === "lockout")).toBe(
-      true,
-    );
-    expect(bench.logic.driveInhibited).toBe(true);
-    expect(bench.recorder.row[CH.outputW]).toBeLessThan(1);
-  });
 });
 
 describe("the T/R sequence", () => {
