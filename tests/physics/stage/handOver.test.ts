@@ -3,7 +3,7 @@
  * from any station, and a run handed from one to the other must show no step.
  */
 import * as fc from "fast-check";
-import { describe, expect, it } from "vitest";
+import { describe, it } from "vitest";
 import { sourceCurrentA } from "../../../src/physics/stage/circuit";
 import { coldStart, initialState } from "../../../src/physics/stage/coldStart";
 import { LNG, STATE_LENGTH } from "../../../src/physics/stage/layout";
