@@ -35,6 +35,7 @@ describe("the legal limits of 47 CFR 97", () => {
     const point = solved(DEFAULT_STATION);
     expect(point.outputW).toBeLessThan(1500);
     expect(point.gainDb).toBeLessThan(15);
-    expect(point.driveW).toBeGreaterThan(47.43);
+    // Drive is the exciter's available power, by definition, and the station's is 62 W.
+    expectWithin(point.driveW, 62, 1e-9, "rounding");
   });
 });
