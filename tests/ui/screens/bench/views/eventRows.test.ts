@@ -151,6 +151,23 @@ describe("words of commands and refusals", () => {
     ]);
   });
 
+  it("says what the exciter sends", () => {
+    const view = listOf([
+      command(1e9, { do: "signal", signal: "carrier" }),
+      command(2e9, { do: "signal", signal: "twoTone", spacingHz: 1200 }),
+      command(3e9, { do: "signal", signal: "speech", talker: 4 }),
+      command(4e9, { do: "signal", signal: "processedSpeech", talker: 4, processingDb: 10 }),
+      command(5e9, { do: "signal", signal: "data", powerShare: 0.5 }),
+    ]);
+    expect(texts(view)).toEqual([
+      "Exciter sends a carrier",
+      "Exciter sends two tones 1.20 kHz apart",
+      "Exciter sends speech, talker 4",
+      "Exciter sends speech processed by 10 dB, talker 4",
+      "Exciter sends data at 50 % of the drive",
+    ]);
+  });
+
   it("says what a live edit sets", () => {
     const view = listOf([
       command(1e9, { do: "configureMonitor", monitor: "lowGain", change: { role: "shadow" } }),
