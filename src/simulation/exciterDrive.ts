@@ -9,9 +9,9 @@ import { overshootFactor } from "../physics/exciter/overshoot";
 import { SignalEnvelope } from "../physics/exciter/signals";
 import { READING } from "../physics/stage/readings";
 import type { Project } from "../project/types";
+import { nanoseconds } from "../units/nanoseconds";
 import { availableDriveW, envelopeAt } from "./faultEffects";
 import type { Logic } from "./logic";
-import { nanoseconds } from "../units/nanoseconds";
 import { EXCITER_AT, ROW_AT } from "./worldLayout";
 
 /** Words from EXCITER_AT on: the reduction now, and the voltage factors at the sample's ends. */
