@@ -31,17 +31,9 @@ export function wrapText(
   return lines;
 }
 
-/** Cuts the end of words that would run into their neighbour. */
-export function cutText(text: string, roomPx: number, sizePx: number): string {
-  if (textWidthPx(text, sizePx) <= roomPx) return text;
-  let cut = text;
-  while (cut.length > 1 && textWidthPx(`${cut}…`, sizePx) > roomPx) cut = cut.slice(0, -1);
-  return `${cut.trimEnd()}…`;
-}
-
-/** The same for a remark, which gives up its last clauses first; the table keeps it whole. */
+/** A remark that gives up its last clauses first, then its last words, never part of a word; the table keeps it whole. */
 export function fitText(text: string, roomPx: number, sizePx: number): string {
   const clauses = text.split(", ");
   while (clauses.length > 1 && textWidthPx(clauses.join(", "), sizePx) > roomPx) clauses.pop();
-  return cutText(clauses.join(", "), roomPx, sizePx);
+  return wrapText(clauses.join(", "), roomPx, sizePx)[0] ?? "";
 }

@@ -82,15 +82,15 @@ function aloneHalf(input: EdgeViewInput, place: ArcPlace): EdgeHalf {
   const cold = heatOf(station, place, null, 0);
   if (ahead === null) {
     const caption =
-      forecast === null
-        ? "no fault chosen, left to the operator"
-        : forecast.standing === "noStrike"
-          ? input.offAir === ""
+      input.offAir !== "" && forecast?.standing !== "latent"
+        ? "off the air, nothing strikes"
+        : forecast === null
+          ? "no fault chosen, left to the operator"
+          : forecast.standing === "noStrike"
             ? "the gap holds, nothing strikes"
-            : "off the air, nothing strikes"
-          : forecast.standing === "latent"
-            ? "no arc of its own, left to the operator"
-            : `being worked out, ${lead}`;
+            : forecast.standing === "latent"
+              ? "no arc of its own, left to the operator"
+              : `being worked out, ${lead}`;
     return { caption, ...cold, arc: "none" };
   }
   if (ahead.zero.struck === null) return { caption: `no arc, ${lead}`, ...cold, arc: "none" };

@@ -68,7 +68,7 @@ export function pathViewOf(input: PathInput): PathView {
     label,
     kind: "damage",
     fraction: frame[FRAME.edgeFractions + ARC_PLACES.indexOf(place) * 3] as number,
-    ...peakOf(input, place),
+    ...peakOf(input, place, label),
   });
   const outputW = at("outputW");
   const outputBefore = channelOf(before, "outputW") ?? outputW;
@@ -190,7 +190,7 @@ export function pathViewOf(input: PathInput): PathView {
 }
 
 /** How far the struck edge came at most, once the arc is out: what the race calls its peak. */
-function peakOf({ report, frame }: PathInput, place: ArcPlace): Partial<StressBar> {
+function peakOf({ report, frame }: PathInput, place: ArcPlace, label: string): Partial<StressBar> {
   if (report === null || report.zero.struck !== place) return {};
   const nowNs = frame[FRAME.playNs] as number;
   const { arcOutS } = report.race;
@@ -198,7 +198,9 @@ function peakOf({ report, frame }: PathInput, place: ArcPlace): Partial<StressBa
   const lane = report.race.damage.find((d) => d.part === place);
   return lane === undefined
     ? {}
-    : { label: `now; peak ${formatPercent(Math.min(lane.greatestFraction, 1))}` };
+    : {
+        label: `${label.split(", ")[0]}, peak ${formatPercent(Math.min(lane.greatestFraction, 1))}`,
+      };
 }
 
 function relayWord(world: WorldView): string {

@@ -262,6 +262,8 @@ function restingWords(
   readonly note: string;
   readonly word: string;
 } {
+  if (forecast === null && offAir !== "")
+    return { note: "forecast for the chosen fault", word: offAir };
   if (forecast === null) return { note: "no fault chosen", word: "choose a fault to see its race" };
   const name = FAULTS[forecast.choice.fault].name;
   const note = `forecast for the chosen fault: ${name.charAt(0).toLowerCase()}${name.slice(1)}`;
