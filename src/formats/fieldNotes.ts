@@ -328,6 +328,12 @@ export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
   'scenario[], "do": "placeFault"': {
     ...FAULT,
     severity: ["the usual one", "how bad; what the number means depends on the fault"],
+    onset: ["sudden", "how it comes: at once, growing over a time, or coming and going"],
+  },
+  'scenario[].onset, "kind": "sudden"': {},
+  'scenario[].onset, "kind": "growing"': { overS: "until it is all there, in a straight line" },
+  'scenario[].onset, "kind": "intermittent"': {
+    share: "of the time it is there, on a pattern fixed by the seed",
   },
   'scenario[], "do": "removeFault"': FAULT,
   'scenario[], "do": "acknowledge"': ENTRY,

@@ -1,5 +1,5 @@
 /** Checks of what no shape can tell: names that must exist, values that must fit together, loads that must be passive. */
-import { FAULTS, faultFits } from "../project/faults";
+import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { MonitorDef } from "../project/protection";
 import type { ControlName, ScenarioEntry } from "../project/scenario";
@@ -168,6 +168,16 @@ function checkEntry(
         ];
       }
       if (entry.do === "removeFault") return [];
+      if (entry.onset !== undefined && !onsetFits(fault, entry.onset)) {
+        return [
+          finding(
+            "wrongPlace",
+            [...path, "onset"],
+            `"${fault}" waits for its call: it is there or not`,
+            'Leave "onset" out',
+          ),
+        ];
+      }
       if (entry.severity >= severity.min && entry.severity <= severity.max) return [];
       const { min, max, unit } = severity;
       const range = { min, max, unit, aboveMin: false, belowMax: false };

@@ -10,7 +10,7 @@ import type { Project } from "../project/types";
 export const KEY_ORDER: readonly string[] = (
   "format schemaVersion title seed sampleNs endS operatorS " +
   // what names or chooses comes first in its record
-  "atS do id kind name place control fault part severity monitor change mode down text wordsPerMinute value " +
+  "atS do id kind name place control fault part severity onset overS share monitor change mode down text wordsPerMinute value " +
   "signal talker spacingHz processingDb powerShare " +
   "deviceNumber role tuneRole path scanS smoothingS arming blankingS criteria alarm actions reset " +
   "quantity side level criterion pickup dropOff tunePickup timing driveAboveW settledS holdS afterSupplyReadyS " +

@@ -32,6 +32,13 @@ export type FaultName =
   | "relayStuck"
   | "contactorOnly";
 
+/** How a fault comes: at once, in a straight line over a time, or coming and going. */
+export type Onset =
+  | { readonly kind: "sudden" }
+  | { readonly kind: "growing"; readonly overS: number }
+  /** There for this share of the time, on a pattern fixed by the project's seed. */
+  | { readonly kind: "intermittent"; readonly share: number };
+
 /** Knobs a person can turn; they move as ramps of 50 ms. */
 export type ControlName = "driveW" | "tuningRatio" | "loadingRatio" | "loadSwr" | "loadPhaseRad";
 
@@ -64,6 +71,8 @@ export type Command =
       readonly fault: FaultName;
       readonly part: PartName;
       readonly severity: number;
+      /** Sudden when left out. */
+      readonly onset?: Onset;
     }
   | { readonly do: "removeFault"; readonly fault: FaultName; readonly part: PartName }
   | { readonly do: "acknowledge" }

@@ -1,14 +1,23 @@
 /** What each command of a person or a scenario does to the logic, and why it may be refused. */
 import { ARC_PLACES } from "../physics/stage/layout";
-import { FAULTS, faultFits } from "../project/faults";
+import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
-import type { Command, FaultName, PartName } from "../project/scenario";
+import type { Command, FaultName, Onset, PartName } from "../project/scenario";
 import type { Project } from "../project/types";
 import { nanoseconds } from "../units/nanoseconds";
 import type { BenchEvent } from "./benchEvent";
 import { placeOf } from "./gaps";
-import { type Logic, rampAt } from "./logic";
-import { type Change, keyDown, keyUp, setOperate, unchanged } from "./sequencer";
+import { type Logic, type PlacedFault, rampAt } from "./logic";
+import { patternSeed, presenceOf } from "./presence";
+import {
+  type Change,
+  keyDown,
+  keyUp,
+  onsetSteps,
+  setOperate,
+  startsOwnRace,
+  unchanged,
+} from "./sequencer";
 
 /** What a command leaves for the protection, which is not the logic's business. */
 export type ProtectionCommand = Extract<
@@ -64,7 +73,7 @@ export function runCommand(
       // under key this is a step of the drive
       return done({ ...unchanged({ ...logic, mode: command.mode }), jumps: logic.keyDown });
     case "placeFault":
-      return placed(logic, command.fault, command.part, command.severity, ns);
+      return placed(project, logic, command, ns);
     case "removeFault":
       return logic.faults.some((f) => f.fault === command.fault && f.part === command.part)
         ? done(removeFault(logic, command.fault, command.part))
@@ -92,52 +101,65 @@ function keyed(logic: Logic, text: string, wordsPerMinute: number, ns: number): 
   return { ...done(unchanged(logic)), expands };
 }
 
+type Placing = Extract<Command, { do: "placeFault" }>;
+
+const SUDDEN: Onset = { kind: "sudden" };
+
 /** A fault that fits and changes something is placed; any other is refused. */
-function placed(
-  logic: Logic,
-  fault: FaultName,
-  part: PartName,
-  severity: number,
-  ns: number,
-): CommandChange {
+function placed(project: Project, logic: Logic, command: Placing, ns: number): CommandChange {
+  const { fault, part, severity, onset = SUDDEN } = command;
   const { name } = FAULTS[fault];
   if (!faultFits(fault, part)) return refuse(logic, `${name} cannot be placed on this part`);
-  if (logic.faults.some((f) => f.fault === fault && f.part === part && f.severity === severity))
+  if (!onsetFits(fault, onset)) return refuse(logic, `${name} cannot come in this way`);
+  const there = logic.faults.find((f) => f.fault === fault && f.part === part);
+  if (there !== undefined && there.severity === severity && sameOnset(there.onset, onset))
     return refuse(logic, `${name} is there already, as severe`);
   const place = placeOf(part);
   const isBurning = place !== null && (logic.arcSinceNs[ARC_PLACES.indexOf(place)] as number) >= 0;
   if (fault === "insect" && isBurning)
     return refuse(logic, `${name}: an arc burns in this gap; wait until it is out`);
-  return done(placeFault(logic, fault, part, severity, ns));
+  const seed = patternSeed(fault, project.seed);
+  const f: PlacedFault = { fault, part, severity, onset, seed, placedNs: ns, began: false };
+  return done(placeFault(logic, f, ns));
 }
 
-function placeFault(
-  logic: Logic,
-  fault: FaultName,
-  part: PartName,
-  severity: number,
-  ns: number,
-): Change {
+function sameOnset(a: Onset, b: Onset): boolean {
+  if (a.kind === "growing") return b.kind === "growing" && a.overS === b.overS;
+  if (a.kind === "intermittent") return b.kind === "intermittent" && a.share === b.share;
+  return b.kind === "sudden";
+}
+
+function placeFault(logic: Logic, placing: PlacedFault, ns: number): Change {
+  const { fault, part } = placing;
   const others = logic.faults.filter((f) => f.fault !== fault || f.part !== part);
-  let failures = logic.failures;
-  if (fault === "driveInhibitFailed" || fault === "relayStuck" || fault === "contactorOnly") {
-    failures = { ...failures, [fault]: true };
-  }
-  const faults = [...others, { fault, part, severity, placedNs: ns }];
-  const kind = FAULTS[fault];
-  // a gap waits for its strike; a latent fault waits for its call; everything else is electrical at once
-  const atOnce = !kind.latent && placeOf(part) === null;
-  const events: BenchEvent[] = atOnce
+  // a growing fault is there from the start, however little
+  const isThere = placing.onset.kind === "growing" || presenceOf(placing, ns) > 0;
+  const begins = startsOwnRace(placing) && isThere;
+  const f = { ...placing, began: begins };
+  const events: BenchEvent[] = begins
     ? [{ kind: "faultZero", atNs: ns, fault, part, struck: null }]
     : [];
-  return { logic: { ...logic, faults, failures }, later: [], events, jumps: !kind.latent };
+  return {
+    logic: { ...logic, faults: [...others, f], failures: failuresWith(logic, fault, true) },
+    later: onsetSteps(f, ns),
+    events,
+    jumps: !FAULTS[fault].latent,
+  };
 }
 
 function removeFault(logic: Logic, fault: FaultName, part: PartName): Change {
   const faults = logic.faults.filter((f) => f.fault !== fault || f.part !== part);
-  let failures = logic.failures;
-  if (fault === "driveInhibitFailed" || fault === "relayStuck" || fault === "contactorOnly") {
-    failures = { ...failures, [fault]: false };
+  return {
+    logic: { ...logic, faults, failures: failuresWith(logic, fault, false) },
+    later: [],
+    events: [],
+    jumps: true,
+  };
+}
+
+function failuresWith(logic: Logic, fault: FaultName, fails: boolean): Logic["failures"] {
+  if (fault !== "driveInhibitFailed" && fault !== "relayStuck" && fault !== "contactorOnly") {
+    return logic.failures;
   }
-  return { logic: { ...logic, faults, failures }, later: [], events: [], jumps: true };
+  return { ...logic.failures, [fault]: fails };
 }

@@ -3,15 +3,13 @@
  * drive. Pure reading of the logic; nothing is kept. What they make of the gaps is in `gaps`.
  */
 import { atan2, cos, sin } from "../math/elementary";
-import {
-  LINE_OHM,
-  type LiveStation,
-  OPEN_SIEMENS,
-  type StationParts,
-} from "../physics/stage/stationCircuit";
+import { LINE_OHM, type LiveStation, type StationParts } from "../physics/stage/stationCircuit";
 import { admittanceFromGamma, gammaFromSwr, swrFromGamma } from "../physics/tank/reflection";
 import type { Project } from "../project/types";
-import { type Logic, type PlacedFault, rampAt } from "./logic";
+import type { Scene } from "./effects/effect";
+import { EFFECTS } from "./effects/effects";
+import { type Logic, rampAt } from "./logic";
+import { presenceOf } from "./presence";
 
 /** Drive in tune mode goes no higher than this; common practice, no source. */
 export const TUNE_DRIVE_W = 20;
@@ -66,65 +64,41 @@ export function applyLogic(
     if (cut.kind === "resistor") live.cutoff = true;
     else live.biasV += cut.stepV;
   }
-  let detune = 0;
-  for (const f of logic.faults) detune += applyFault(parts, f, live);
-  live.tuningRatio = Math.max(live.tuningRatio + detune, LEAST_TUNING);
+  if (logic.faults.length > 0) applyFaults(project, parts, logic, ns, live);
+  live.tuningRatio = Math.max(live.tuningRatio, LEAST_TUNING);
 }
 
-/** One fault on the live station; answers how much of the tuning it takes away or adds. */
-function applyFault(parts: StationParts, f: PlacedFault, live: LiveStation): number {
-  switch (f.fault) {
-    case "openLoad":
-      live.loadSiemens = Math.max(live.loadSiemens * (1 - f.severity), OPEN_SIEMENS);
-      live.loadSusceptanceSiemens *= 1 - f.severity;
-      return 0;
-    case "shortLoad":
-      live.loadSiemens += 1 / f.severity;
-      return 0;
-    case "offResonance":
-      return f.severity;
-    case "lightLoading":
-    case "heavyLoading": {
-      const before = dipRatio(parts, live);
-      live.loadingRatio *= f.severity;
-      // the operator has followed the dip; the knob still turns from there
-      return dipRatio(parts, live) - before;
-    }
-    case "plateSupplyShort":
-      live.shortSiemens += 1 / f.severity;
-      return 0;
-    case "biasLost":
-      live.biasV *= 1 - f.severity;
-      return 0;
-    case "plateSupplyLost":
-      if (f.severity >= 1) live.supplyAlive = false;
-      else live.supplyShare = 1 - f.severity;
-      return 0;
-    default:
-      return 0;
+let scene: Scene | null = null;
+
+function applyFaults(
+  project: Project,
+  parts: StationParts,
+  logic: Logic,
+  ns: number,
+  live: LiveStation,
+): void {
+  scene ??= { project, parts, logic, ns, live, detune: 0 };
+  scene.project = project;
+  scene.parts = parts;
+  scene.logic = logic;
+  scene.ns = ns;
+  scene.live = live;
+  scene.detune = 0;
+  for (const f of logic.faults) {
+    const effect = EFFECTS[f.fault];
+    const share = effect === undefined ? 0 : presenceOf(f, ns);
+    if (share > 0) effect?.(scene, f, share);
   }
-}
-
-/**
- * Tuning at which the plate node is resonant for the loading and load as they are: where an operator
- * finds the dip. Per unit of the adjustable part as designed.
- */
-export function dipRatio(parts: StationParts, live: LiveStation): number {
-  const w = parts.omega;
-  const gl = live.loadSiemens;
-  const bl = w * parts.loadingF * live.loadingRatio + live.loadSusceptanceSiemens;
-  const d = gl * gl + bl * bl;
-  const r = parts.coilOhm + gl / d;
-  const x = w * parts.coilH - bl / d;
-  const susceptance = -x / (r * r + x * x) - 1 / (w * parts.chokeH);
-  return (-susceptance / w - parts.strayF) / (parts.tuningF - parts.strayF);
+  live.tuningRatio += scene.detune;
 }
 
 /** Available drive at `ns`, before the key's envelope: knob, tune limit, overdrive. */
 export function availableDriveW(logic: Logic, ns: number): number {
   let watts = rampAt(logic.controls.driveW, ns);
   if (logic.mode === "tune") watts = Math.min(watts, TUNE_DRIVE_W);
-  for (const f of logic.faults) if (f.fault === "overdrive") watts *= f.severity;
+  for (const f of logic.faults) {
+    if (f.fault === "overdrive") watts *= 1 + (f.severity - 1) * presenceOf(f, ns);
+  }
   return watts;
 }
 

@@ -19,6 +19,7 @@ import { ARC_PLACES } from "../physics/stage/layout";
 import type { PartName } from "../project/scenario";
 import type { ArcPlace, Station } from "../project/station";
 import type { Logic, PlacedFault } from "./logic";
+import { presenceOf } from "./presence";
 
 /** A forced arc strikes as soon as there is a little more than it needs to burn. */
 const FORCED_STRIKE = 1.05;
@@ -94,12 +95,12 @@ export function faultAtPlace(logic: Logic, place: ArcPlace): PlacedFault | null 
 }
 
 /** Clear air left at a place with the insects and the dust that lie in it, metres. */
-export function residualGapM(station: Station, logic: Logic, place: ArcPlace): number {
+export function residualGapM(station: Station, logic: Logic, place: ArcPlace, ns: number): number {
   let gapM = cleanGapM(station, place);
   for (const f of logic.faults) {
     if (placeOf(f.part) !== place) continue;
-    if (f.fault === "insect") gapM = insectResidualGapM(gapM, f.severity);
-    else if (f.fault === "dust") gapM = dustyGapM(gapM, f.severity);
+    if (f.fault === "insect") gapM = insectResidualGapM(gapM, f.severity * presenceOf(f, ns));
+    else if (f.fault === "dust") gapM = dustyGapM(gapM, f.severity * presenceOf(f, ns));
   }
   return gapM;
 }
@@ -118,11 +119,12 @@ export function withstandAt(
 ): void {
   for (let a = 0; a < ARC_PLACES.length; a++) {
     const place = ARC_PLACES[a] as ArcPlace;
-    const gapM = residualGapM(station, logic, place);
+    const gapM = residualGapM(station, logic, place, ns);
     gapsM[a] = gapM;
     let forcedV = Infinity;
     for (const f of logic.faults) {
-      if (f.fault === "arc" && placeOf(f.part) === place) forcedV = FORCED_STRIKE * f.severity;
+      if (f.fault !== "arc" || placeOf(f.part) !== place) continue;
+      if (presenceOf(f, ns) === 1) forcedV = FORCED_STRIKE * f.severity;
     }
     const cold = gapWithstandV({
       gapM,

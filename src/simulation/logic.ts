@@ -4,7 +4,7 @@
  * snapshot is a reference.
  */
 
-import type { ControlName, FaultName, PartName, Signal } from "../project/scenario";
+import type { ControlName, FaultName, Onset, PartName, Signal } from "../project/scenario";
 import type { ArcPlace } from "../project/station";
 import type { Project } from "../project/types";
 import type { ActuatorFailures } from "../protection/actuators/schedule";
@@ -25,7 +25,12 @@ export interface PlacedFault {
   readonly fault: FaultName;
   readonly part: PartName;
   readonly severity: number;
+  readonly onset: Onset;
+  /** Of the pattern in which it comes and goes, or moves. */
+  readonly seed: number;
   readonly placedNs: number;
+  /** It has been there at some instant: its time zero is past. */
+  readonly began: boolean;
 }
 
 /** Where the T/R sequence stands. Relays are confirmed closed in `transmit`. */

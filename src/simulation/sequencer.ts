@@ -6,13 +6,17 @@
  * bias before contacts. A trip opens in the actuators' own order; what it released is closed again by the
  * same sequence after a reset.
  */
+import { FAULTS } from "../project/faults";
 import type { ActuatorName } from "../project/protection";
+import type { FaultName, PartName } from "../project/scenario";
 import type { Project } from "../project/types";
 import type { ActuatorStep } from "../protection/actuators/schedule";
 import { nanoseconds } from "../units/nanoseconds";
 import type { BenchEvent } from "./benchEvent";
 import { envelopeAt } from "./faultEffects";
-import type { Logic } from "./logic";
+import { placeOf } from "./gaps";
+import type { Logic, PlacedFault } from "./logic";
+import { nextOnsetNs, presenceOf } from "./presence";
 
 export type TimedStep =
   | { readonly kind: "relayClosed"; readonly turn: number }
@@ -20,7 +24,14 @@ export type TimedStep =
   | { readonly kind: "driveOn"; readonly turn: number }
   | { readonly kind: "holdOver"; readonly turn: number }
   | { readonly kind: "relayOpen"; readonly turn: number }
-  | { readonly kind: "actuate"; readonly step: ActuatorStep };
+  | { readonly kind: "actuate"; readonly step: ActuatorStep }
+  /** An intermittent fault comes or goes; void once it was placed anew. */
+  | {
+      readonly kind: "onset";
+      readonly fault: FaultName;
+      readonly part: PartName;
+      readonly placedNs: number;
+    };
 
 export interface Scheduled {
   readonly atNs: number;
@@ -114,6 +125,7 @@ export function setOperate(project: Project, logic: Logic, operate: boolean, ns:
 /** One timed step of sequence or actuators, at its instant. */
 export function takeStep(project: Project, logic: Logic, step: TimedStep, ns: number): Change {
   if (step.kind === "actuate") return actuate(project, logic, step.step, ns);
+  if (step.kind === "onset") return comesOrGoes(logic, step, ns);
   if (step.turn !== logic.sequence.turn) return unchanged(logic);
   const { sequence } = logic;
   switch (step.kind) {
@@ -147,6 +159,36 @@ export function takeStep(project: Project, logic: Logic, step: TimedStep, ns: nu
         events: [{ kind: "sequence", atNs: ns, step: "receive" }],
       };
   }
+}
+
+/** The next step of an intermittent fault's pattern; its time zero is the first instant it is there. */
+export function onsetSteps(f: PlacedFault, ns: number): readonly Scheduled[] {
+  const atNs = nextOnsetNs(f, ns);
+  if (atNs === Infinity) return [];
+  const { fault, part, placedNs } = f;
+  return [{ atNs, step: { kind: "onset", fault, part, placedNs } }];
+}
+
+function comesOrGoes(
+  logic: Logic,
+  { fault, part, placedNs }: Extract<TimedStep, { kind: "onset" }>,
+  ns: number,
+): Change {
+  const f = logic.faults.find((p) => p.fault === fault && p.part === part);
+  if (f === undefined || f.placedNs !== placedNs) return unchanged(logic);
+  const begins = !f.began && startsOwnRace(f) && presenceOf(f, ns) > 0;
+  const faults = logic.faults.map((p) => (p === f && begins ? { ...f, began: true } : p));
+  return {
+    logic: begins ? { ...logic, faults } : logic,
+    later: onsetSteps(f, ns),
+    events: begins ? [{ kind: "faultZero", atNs: ns, fault, part, struck: null }] : [],
+    jumps: true,
+  };
+}
+
+/** A gap waits for its strike and a latent fault for its call; every other is electrical once it is there. */
+export function startsOwnRace({ fault, part }: PlacedFault): boolean {
+  return !FAULTS[fault].latent && placeOf(part) === null;
 }
 
 function jump(logic: Logic): Change {

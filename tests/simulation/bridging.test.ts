@@ -42,14 +42,24 @@ describe("the gap a bead has to bridge", () => {
   it("is what an insect leaves of it: a tenth at full severity", () => {
     const project = defaultProject();
     const logic = initialLogic(project, { swr: 1, phaseRad: 0 });
-    const clean = residualGapM(project.station, logic, PLACE);
+    const clean = residualGapM(project.station, logic, PLACE, 0);
     const insect = {
       ...logic,
-      faults: [{ fault: "insect", part: PLACE, severity: 1, placedNs: 0 } as const],
+      faults: [
+        {
+          fault: "insect",
+          part: PLACE,
+          severity: 1,
+          onset: { kind: "sudden" },
+          seed: 1,
+          placedNs: 0,
+          began: false,
+        } as const,
+      ],
     };
     // the insect reaches across 0.9 of the gap: model note of gapState
-    expectWithin(residualGapM(project.station, insect, PLACE) / clean, 0.1, 1e-12, "rounding");
-    expect(residualGapM(project.station, insect, "loadingCapacitor")).toBeGreaterThan(0);
+    expectWithin(residualGapM(project.station, insect, PLACE, 0) / clean, 0.1, 1e-12, "rounding");
+    expect(residualGapM(project.station, insect, "loadingCapacitor", 0)).toBeGreaterThan(0);
   });
 
   it("is bridged sooner the less air is left", () => {

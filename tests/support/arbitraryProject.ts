@@ -389,12 +389,19 @@ const station: fc.Arbitrary<Station> = fc.record(
   },
 );
 
+const onset = fc.oneof(
+  fc.constant({ kind: "sudden" } as const),
+  fc.record({ kind: fc.constant("growing" as const), overS: number(0.01, 100) }),
+  fc.record({ kind: fc.constant("intermittent" as const), share: number(0.01, 0.99) }),
+);
+
 const placed = fc.constantFrom(...Object.values(FAULTS)).chain((kind) =>
   fc.record({
     do: fc.constant("placeFault" as const),
     fault: fc.constant(kind.fault),
     part: fc.constantFrom(...kind.parts),
     severity: number(kind.severity.min, kind.severity.max),
+    ...(kind.latent ? {} : { onset }),
   }),
 );
 

@@ -1,6 +1,7 @@
 /** The whole project file, version 1, and the proof that it has the shape of `Project`. */
 import * as z from "zod/mini";
-import type { FaultName, PartName } from "../../project/scenario";
+import { FAULT_NAMES } from "../../project/faults";
+import type { PartName } from "../../project/scenario";
 import { SIGNAL_RANGES } from "../../project/signals";
 import type { Project } from "../../project/types";
 import { LONGEST_S } from "../problem";
@@ -26,27 +27,25 @@ const PART_NAMES = [
   "protection",
 ] as const satisfies readonly PartName[];
 
-const FAULT_WORDS = [
-  "openLoad",
-  "shortLoad",
-  "insect",
-  "dust",
-  "arc",
-  "overdrive",
-  "offResonance",
-  "lightLoading",
-  "heavyLoading",
-  "plateSupplyShort",
-  "biasLost",
-  "plateSupplyLost",
-  "driveInhibitFailed",
-  "relayStuck",
-  "contactorOnly",
-] as const satisfies readonly FaultName[];
-
 const atS = quantity("s", { min: 0, max: LONGEST_S });
-const fault = z.enum(FAULT_WORDS);
+const fault = z.enum(FAULT_NAMES);
 const part = z.enum(PART_NAMES);
+
+const onset = z.discriminatedUnion(
+  "kind",
+  [
+    record({ kind: z.literal("sudden") }),
+    record({
+      kind: z.literal("growing"),
+      overS: quantity("s", { min: 0, aboveMin: true, max: LONGEST_S }),
+    }),
+    record({
+      kind: z.literal("intermittent"),
+      share: quantity("", { min: 0, max: 1, aboveMin: true, belowMax: true }),
+    }),
+  ],
+  anObject,
+);
 
 interface KeyDown {
   atS: number;
@@ -141,6 +140,7 @@ const entry = z.discriminatedUnion(
       fault,
       part,
       severity: quantity("", { min: -1e9, max: 1e9 }),
+      onset: z.exactOptional(onset),
     }),
     record({ atS, do: z.literal("removeFault"), fault, part }),
     record({ atS, do: z.literal("acknowledge") }),

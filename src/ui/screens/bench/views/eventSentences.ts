@@ -187,9 +187,13 @@ function placedWords(
   verb: "placed" | "removed",
 ): string {
   const { name, parts } = FAULTS[command.fault];
-  return parts.length === 1
-    ? `Fault ${verb}: ${lowerFirst(name)}`
-    : `${name} ${verb}, ${PART_WORDS[command.part]}`;
+  const said =
+    parts.length === 1
+      ? `Fault ${verb}: ${lowerFirst(name)}`
+      : `${name} ${verb}, ${PART_WORDS[command.part]}`;
+  const onset = "onset" in command ? command.onset : undefined;
+  if (onset?.kind === "growing") return `${said}, growing over ${formatTime(onset.overS)}`;
+  return onset?.kind === "intermittent" ? `${said}, coming and going` : said;
 }
 
 function nameOf(id: string, { monitors }: SentenceContext): string {

@@ -1,0 +1,55 @@
+/**
+ * The faults a person can place: on which part, in what words, and what their severity means.
+ *
+ * `severity` is one number whose meaning and unit depend on the fault; the table gives its range and its
+ * usual value. Ranges are what the model can stand, defaults are what the demonstrations use. "Never by
+ * hand" marks what must not be tried on real equipment even by somebody who knows it well.
+ */
+import type { FaultName, PartName } from "../scenario";
+
+export interface SeverityScale {
+  /** What the number says, in a few words that complete "severity is ...". */
+  readonly meaning: string;
+  /** SI unit, "" for a plain ratio. */
+  readonly unit: string;
+  readonly usual: number;
+  readonly min: number;
+  readonly max: number;
+  /** False where the fault is either there or not: severity is then always 1. */
+  readonly adjustable: boolean;
+}
+
+export interface FaultKind {
+  readonly fault: FaultName;
+  /** Parts it can be placed on; the first is the usual one. */
+  readonly parts: readonly PartName[];
+  readonly name: string;
+  readonly what: string;
+  readonly does: string;
+  readonly gives: string;
+  /** Empty where nobody is tempted. */
+  readonly caution: string;
+  readonly neverByHand: boolean;
+  /** A latent fault shows only when the part is called upon; it starts no race of its own. */
+  readonly latent: boolean;
+  readonly severity: SeverityScale;
+  /** Usual severity where it depends on the part. */
+  readonly usualOn?: Readonly<Partial<Record<PartName, number>>>;
+}
+
+/** A fault that is there or not. */
+export const PRESENT: SeverityScale = {
+  meaning: "1: the fault is there",
+  unit: "",
+  usual: 1,
+  min: 1,
+  max: 1,
+  adjustable: false,
+};
+
+/** What must be said of everything that touches the plate supply. */
+export const HIGH_VOLTAGE =
+  "High voltage kills, and a filter capacitor holds its charge after switch-off. Discharge, verify, and leave this to the simulation.";
+
+/** Rows of one area, each under its own name. */
+export type FaultRows<Name extends FaultName> = Readonly<Record<Name, FaultKind>>;

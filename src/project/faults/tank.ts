@@ -1,0 +1,62 @@
+/** Faults of the tank circuit and of who tunes it. */
+import type { FaultRows } from "./kind";
+
+export const TANK_FAULTS: FaultRows<"offResonance" | "lightLoading" | "heavyLoading"> = {
+  offResonance: {
+    fault: "offResonance",
+    parts: ["tank"],
+    name: "Tank off resonance",
+    what: "The tuning has been left, or has moved, off its dip.",
+    does: "The plate sees a reactive load: less output, and the difference heats the plate.",
+    gives: "Gain and plate dissipation; at small errors nothing but warmth.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    severity: {
+      meaning: "error of the adjustable part of the tuning capacitance, plus or minus",
+      unit: "",
+      usual: 0.1,
+      min: -0.5,
+      max: 0.5,
+      adjustable: true,
+    },
+  },
+  lightLoading: {
+    fault: "lightLoading",
+    parts: ["tank"],
+    name: "Loaded too lightly",
+    what: "The loading capacitor is meshed too far, and the tuning dipped again.",
+    does: "The plate sees too high a load resistance: its RF voltage and the grid current rise.",
+    gives: "Grid current, first by far; then plate RF voltage.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    severity: {
+      meaning: "multiple of the matched loading capacitance",
+      unit: "",
+      usual: 1.5,
+      min: 1,
+      max: 3,
+      adjustable: true,
+    },
+  },
+  heavyLoading: {
+    fault: "heavyLoading",
+    parts: ["tank"],
+    name: "Loaded too heavily",
+    what: "The loading capacitor is opened too far, and the tuning dipped again.",
+    does: "The plate sees too low a load resistance: gain falls, grid current falls, the plate warms.",
+    gives: "Gain, by a decibel or two, and plate dissipation.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    severity: {
+      meaning: "multiple of the matched loading capacitance",
+      unit: "",
+      usual: 0.7,
+      min: 0.3,
+      max: 1,
+      adjustable: true,
+    },
+  },
+};

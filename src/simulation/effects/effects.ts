@@ -1,0 +1,18 @@
+/** The faults that change the live circuit, by name; gaps, drive and failures of the protection are elsewhere. */
+import type { FaultName } from "../../project/scenario";
+import type { Effect } from "./effect";
+import { openLoad, shortLoad } from "./loadEffects";
+import { plateSupplyLost, plateSupplyShort } from "./supplyEffects";
+import { offResonance, wrongLoading } from "./tankEffects";
+import { biasLost } from "./tubeEffects";
+
+export const EFFECTS: Readonly<Partial<Record<FaultName, Effect>>> = {
+  openLoad,
+  shortLoad,
+  offResonance,
+  lightLoading: wrongLoading,
+  heavyLoading: wrongLoading,
+  plateSupplyShort,
+  plateSupplyLost,
+  biasLost,
+};

@@ -1,0 +1,38 @@
+/**
+ * How far a placed fault is there at an instant: at once and for good, growing, or coming and going.
+ *
+ * The share runs from 0 (as if it had never been placed) to 1 (all of its severity). A growing fault rises in a straight
+ * line; an intermittent one is all there or not at all, on a pattern that the project's seed fixes and that is the same
+ * however the time is cut into pieces.
+ */
+import { contactMade, nextContactChangeNs } from "../physics/feeder/moving";
+import { FAULT_NAMES } from "../project/faults";
+import type { FaultName } from "../project/scenario";
+import type { PlacedFault } from "./logic";
+
+/** Share of the fault that is there at `ns`, 0 to 1. */
+export function presenceOf(f: PlacedFault, ns: number): number {
+  const { onset } = f;
+  switch (onset.kind) {
+    case "sudden":
+      return 1;
+    case "growing": {
+      const grown = (ns - f.placedNs) / (onset.overS * 1e9);
+      return grown >= 1 ? 1 : Math.max(grown, 0);
+    }
+    case "intermittent":
+      // the pattern's broken time is when the fault is there; it counts from the placing
+      return contactMade(ns - f.placedNs, f.seed, onset.share) ? 0 : 1;
+  }
+}
+
+/** Next instant after `ns` at which an intermittent fault comes or goes; Infinity for every other. */
+export function nextOnsetNs(f: PlacedFault, ns: number): number {
+  if (f.onset.kind !== "intermittent") return Infinity;
+  return f.placedNs + nextContactChangeNs(ns - f.placedNs, f.seed, f.onset.share);
+}
+
+/** Seed of a fault's pattern: every fault has one of its own. */
+export function patternSeed(fault: FaultName, projectSeed: number): number {
+  return (projectSeed + 7919 * (FAULT_NAMES.indexOf(fault) + 1)) >>> 0;
+}
