@@ -1,5 +1,5 @@
-/** The whole page: one bench with its stores, the theme on the document, and words where something breaks. */
-import { Component, type ReactNode, useEffect, useState } from "react";
+/** The whole page: its screens over one bench with its stores, the theme on the document, and words where something breaks. */
+import { Activity, Component, lazy, type ReactNode, Suspense, useEffect, useState } from "react";
 import { useStore } from "zustand";
 import { createWorkerPort } from "../shells/bench/ports";
 import { createPlayback } from "../state/playback";
@@ -7,12 +7,15 @@ import { createProjectStore } from "../state/project";
 import { createSettings } from "../state/settings";
 import { BenchScreen } from "./screens/bench/BenchScreen";
 import { BenchContext, type BenchStores } from "./screens/bench/benchContext";
+import { useScreen } from "./screens/screens";
 import "./theme/sheet.css";
 import "./instruments/instruments.css";
 import "./instruments/controls/controls.css";
 import "./instruments/time/time.css";
 import "./screens/bench/bench.css";
 import "./screens/bench/page.css";
+
+const StationScreen = lazy(() => import("./screens/station/StationScreen"));
 
 function createStores(): BenchStores {
   const playback = createPlayback(createWorkerPort());
@@ -21,11 +24,24 @@ function createStores(): BenchStores {
 
 export function App() {
   const [stores] = useState(createStores);
+  const screen = useScreen();
+  const [seen, setSeen] = useState(screen === "station");
+  if (screen === "station" && !seen) setSeen(true);
   useTheme(stores);
   return (
     <Guard>
       <BenchContext.Provider value={stores}>
-        <BenchScreen />
+        {/* a screen that is left stands still as it is: the bench's time, what was typed into a form */}
+        <Activity mode={screen === "bench" ? "visible" : "hidden"}>
+          <BenchScreen />
+        </Activity>
+        {seen && (
+          <Activity mode={screen === "station" ? "visible" : "hidden"}>
+            <Suspense fallback={<p className="screen-wait">The station is being opened.</p>}>
+              <StationScreen />
+            </Suspense>
+          </Activity>
+        )}
       </BenchContext.Provider>
     </Guard>
   );

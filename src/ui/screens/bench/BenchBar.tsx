@@ -1,9 +1,11 @@
 /** Header: name, what can be opened and looked up, which station this is, and the state of its protection. */
-import { type ReactNode, useEffect, useRef } from "react";
+import { useRef } from "react";
 import { DEMONSTRATIONS, type Demonstration } from "../../../state/demonstrations";
 import { formatNumber } from "../../../units/format";
 import { StateMark } from "../../instruments/state/StateMark";
 import type { SheetVariant } from "../../theme/metrics";
+import { Menu } from "../Menu";
+import { ScreenLinks } from "../screens";
 import { useBench, usePlayback } from "./benchContext";
 import { statusOf } from "./views/status";
 
@@ -33,6 +35,7 @@ export function BenchBar(props: BenchBarProps) {
       <nav aria-label="Screens and files">
         {isSmall ? (
           <Menu word="Menu">
+            <ScreenLinks inMenu />
             {variant === "projector" && (
               <button type="button" onClick={props.onControls}>
                 Controls and faults
@@ -47,11 +50,7 @@ export function BenchBar(props: BenchBarProps) {
           </Menu>
         ) : (
           <ul>
-            <li>
-              <a href="./" aria-current="page">
-                Bench
-              </a>
-            </li>
+            <ScreenLinks />
             <li>
               <Menu word="Demonstrations">
                 <DemonstrationItems {...props} />
@@ -199,44 +198,5 @@ function Standing() {
         </button>
       )}
     </div>
-  );
-}
-
-/** A native disclosure that closes when something in it was chosen, on Escape, outside it, and when focus leaves. */
-function Menu({ word, children }: { readonly word: string; readonly children: ReactNode }) {
-  const menu = useRef<HTMLDetailsElement | null>(null);
-  useEffect(() => {
-    const onPointer = (event: PointerEvent): void => {
-      const element = menu.current;
-      if (element?.open && !element.contains(event.target as Node)) element.open = false;
-    };
-    document.addEventListener("pointerdown", onPointer);
-    return () => document.removeEventListener("pointerdown", onPointer);
-  }, []);
-  return (
-    <details
-      className="menu"
-      ref={menu}
-      onClick={(event) => {
-        const target = event.target as HTMLElement;
-        if (target.closest(".menu-list button") === null) return;
-        event.currentTarget.open = false;
-        // a dialog that opens gives focus back to the menu's word, not to an item that is gone
-        event.currentTarget.querySelector("summary")?.focus();
-      }}
-      onKeyDown={(event) => {
-        if (event.key !== "Escape" || !event.currentTarget.open) return;
-        event.currentTarget.open = false;
-        event.currentTarget.querySelector("summary")?.focus();
-        event.stopPropagation();
-      }}
-      onBlur={(event) => {
-        if (event.relatedTarget === null) return;
-        if (!event.currentTarget.contains(event.relatedTarget)) event.currentTarget.open = false;
-      }}
-    >
-      <summary className="bar-button">{word}</summary>
-      <div className="menu-list">{children}</div>
-    </details>
   );
 }

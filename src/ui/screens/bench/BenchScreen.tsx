@@ -16,6 +16,7 @@ import { raceAt } from "../../../state/playbackState";
 import { CautionDialog } from "../../instruments/controls/CautionDialog";
 import { SheetDefs } from "../../instruments/drawing/SheetDefs";
 import { useSheetVariant } from "../../theme/useSheetVariant";
+import { useScreenHeading } from "../screens";
 import { BenchBar } from "./BenchBar";
 import { useBench, usePlayback } from "./benchContext";
 import { ControlsZone } from "./ControlsZone";
@@ -41,6 +42,7 @@ type Open = "none" | "controls" | "monitors" | "settings" | "notes" | "frozen";
 export function BenchScreen() {
   const { playback, projects } = useBench();
   const variant = useSheetVariant();
+  const heading = useScreenHeading();
   const [open, setOpen] = useState<Open>("none");
   const [demonstration, setDemonstration] = useState<Demonstration | null>(null);
   const [said, setSaid] = useState("");
@@ -71,10 +73,12 @@ export function BenchScreen() {
   );
 
   useEffect(() => {
+    // shown again after another screen: the bench stands as it was left
+    if (playback.store.getState().standing !== "empty") return;
     const asked = demonstrationOf(window.location.search);
     if (asked !== null) void show(asked);
     else projects.openProject(defaultProject(), "");
-  }, [projects, show]);
+  }, [playback, projects, show]);
 
   // a demonstration runs as soon as its project stands on the bench
   const standing = usePlayback((s) => s.standing);
@@ -163,6 +167,9 @@ export function BenchScreen() {
         {said}
       </p>
       <main className="bench">
+        <h2 className="unseen" ref={heading} tabIndex={-1}>
+          Bench
+        </h2>
         <PathZone variant={variant} onToggleFault={faults.toggle} />
         {variant !== "projector" && <ControlsZone faults={faults} variant={variant} />}
         <GaugeZone variant={variant} expectedGain={expectedGain} />

@@ -1,0 +1,229 @@
+/**
+ * One field of the station: label, box, unit. What is typed is read at every keystroke; the reading stands beside the box,
+ * a refusal with its remedy under it, and what was typed stays until it is put right or taken back with Escape.
+ */
+import { useEffect, useId, useRef, useState } from "react";
+import { setField, setKind, useEdit, useStation } from "./stationContext";
+import type { ChoiceItem, NumberItem, TextItem } from "./stationForm";
+import { markTyped } from "./typedMark";
+
+/** Meaning and range for the line that explains the field in hand. */
+export interface FieldHelp {
+  readonly label: string;
+  readonly words: string;
+}
+
+interface FieldProps<Item> {
+  readonly item: Item;
+  /** Where the field belongs, for labels of steps: `Tank`. */
+  readonly section: string;
+  readonly onHelp: (help: FieldHelp | null) => void;
+}
+
+function stepName(section: string, label: string): string {
+  return section === label
+    ? label
+    : `${section}, ${label.charAt(0).toLowerCase()}${label.slice(1)}`;
+}
+
+export function rangeText(item: NumberItem): string {
+  const { min, max, aboveMin, belowMax } = item.range;
+  const { full } = item.scale;
+  return `${aboveMin ? "above" : "from"} ${full(min)} ${belowMax ? "to under" : "to"} ${full(max)}`;
+}
+
+/** Why a reading cannot be taken, with the range; empty where it can. */
+export function refusalOf(item: NumberItem, value: number, echo: string): string {
+  const { min, max, aboveMin, belowMax } = item.range;
+  if (item.whole && !Number.isInteger(value)) {
+    return `${item.label} ${echo} is no whole number: give one ${rangeText(item)}.`;
+  }
+  const inside = (aboveMin ? value > min : value >= min) && (belowMax ? value < max : value <= max);
+  return inside
+    ? ""
+    : `${item.label} ${echo} is outside its range: give a value ${rangeText(item)}.`;
+}
+
+/** Draft, refusal and gesture of a box that is typed into. */
+function useDraft(value: string | number) {
+  const replaced = useEdit((s) => s.replaced);
+  const [draft, setDraft] = useState<string | null>(null);
+  const [refusal, setRefusal] = useState("");
+  const sent = useRef<string | number>(value);
+  // undo, redo and an opened file take the place of what was typed
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the count is the event
+  useEffect(() => {
+    setDraft(null);
+    setRefusal("");
+  }, [replaced]);
+  useEffect(() => {
+    if (value === sent.current) return;
+    sent.current = value;
+    setDraft(null);
+    setRefusal("");
+  }, [value]);
+  return { draft, setDraft, refusal, setRefusal, sent };
+}
+
+export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
+  const stores = useStation();
+  const id = useId();
+  const { label, scale, value, path } = item;
+  const { draft, setDraft, refusal, setRefusal, sent } = useDraft(value);
+  const began = useRef<number>(value);
+  const [suggestions, setSuggestions] = useState<readonly string[]>([]);
+  const [echo, setEcho] = useState("");
+  const type = (typed: string): void => {
+    markTyped();
+    setDraft(typed);
+    const read = scale.parse(typed);
+    setSuggestions(read.ok ? [] : read.suggestions);
+    setEcho(read.ok ? read.echo : "");
+    if (!read.ok) {
+      setRefusal(`${label}: ${read.problem}`);
+      return;
+    }
+    const outside = refusalOf(item, read.value, read.echo);
+    if (outside !== "") {
+      setRefusal(outside);
+      return;
+    }
+    const words = {
+      field: stepName(section, label),
+      from: scale.full(began.current),
+      to: scale.full(read.value),
+    };
+    const before = sent.current;
+    sent.current = read.value;
+    const problem = setField(stores, path, read.value, words, path.join("."));
+    if (problem !== "") sent.current = before;
+    setRefusal(problem);
+  };
+  const takeBack = (): void => {
+    setDraft(null);
+    setRefusal("");
+    setSuggestions([]);
+    const words = { field: stepName(section, label), from: "", to: scale.full(began.current) };
+    sent.current = began.current;
+    setField(stores, path, began.current, words, path.join("."));
+  };
+  return (
+    <div className={refusal === "" ? "field" : "field refused"}>
+      <label htmlFor={id}>{label}</label>
+      <input
+        id={id}
+        type="text"
+        inputMode="decimal"
+        autoComplete="off"
+        spellCheck={false}
+        value={draft ?? scale.format(value)}
+        aria-invalid={refusal !== ""}
+        aria-describedby={`${id}-unit ${id}-says`}
+        onFocus={() => {
+          if (draft === null) began.current = value;
+          onHelp({ label, words: `${item.meaning}; ${rangeText(item)}`.replace(/^; /, "") });
+        }}
+        onChange={(event) => type(event.currentTarget.value)}
+        onBlur={() => {
+          stores.edit.endGesture();
+          if (refusal === "") setDraft(null);
+          onHelp(null);
+        }}
+        onKeyDown={(event) => {
+          if (event.key === "Enter" && refusal === "") {
+            setDraft(null);
+            stores.edit.endGesture();
+            began.current = value;
+          }
+          if (event.key === "Escape" && draft !== null) {
+            event.stopPropagation();
+            takeBack();
+          }
+        }}
+      />
+      <span className="field-unit" id={`${id}-unit`}>
+        {draft !== null && refusal === "" ? `= ${echo}` : scale.unit}
+      </span>
+      <span className="field-says" id={`${id}-says`} role={refusal === "" ? undefined : "alert"}>
+        {refusal}
+        {refusal !== "" &&
+          suggestions.map((suggestion) => (
+            <button
+              key={suggestion}
+              type="button"
+              className="button small"
+              onPointerDown={(event) => event.preventDefault()}
+              onClick={() => type(suggestion)}
+            >
+              {suggestion}
+            </button>
+          ))}
+      </span>
+    </div>
+  );
+}
+
+export function TextField({ item, section, onHelp }: FieldProps<TextItem>) {
+  const stores = useStation();
+  const id = useId();
+  const { label, value, path, most } = item;
+  return (
+    <div className="field text-field">
+      <label htmlFor={id}>{label}</label>
+      <input
+        id={id}
+        type="text"
+        autoComplete="off"
+        maxLength={most}
+        value={value}
+        onFocus={() => onHelp({ label, words: item.meaning })}
+        onChange={(event) => {
+          const to = event.currentTarget.value;
+          const words = { field: stepName(section, label), from: value, to };
+          setField(stores, path, to, words, path.join("."));
+        }}
+        onBlur={() => {
+          stores.edit.endGesture();
+          onHelp(null);
+        }}
+      />
+    </div>
+  );
+}
+
+export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
+  const stores = useStation();
+  const id = useId();
+  const [refusal, setRefusal] = useState("");
+  const { label, value, path, options } = item;
+  const wordOf = (v: string): string => options.find((o) => o.value === v)?.word ?? v;
+  return (
+    <div className="field text-field">
+      <label htmlFor={id}>{label}</label>
+      <select
+        id={id}
+        value={value}
+        onFocus={() => onHelp({ label, words: item.meaning })}
+        onBlur={() => onHelp(null)}
+        onChange={(event) => {
+          const to = event.currentTarget.value;
+          const words = { field: stepName(section, label), from: wordOf(value), to: wordOf(to) };
+          setRefusal(
+            item.ofKind ? setKind(stores, path, to, words) : setField(stores, path, to, words, ""),
+          );
+        }}
+      >
+        {options.map((option) => (
+          <option key={option.value} value={option.value}>
+            {option.word}
+          </option>
+        ))}
+      </select>
+      {refusal !== "" && (
+        <span className="field-says" role="alert">
+          {refusal}
+        </span>
+      )}
+    </div>
+  );
+}

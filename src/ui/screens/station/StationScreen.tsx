@@ -1,0 +1,276 @@
+/**
+ * The station: its parts as a form at the left, what they lead to at the right, worked out while somebody types. What is
+ * edited is a project of its own beside the bench until it is taken there.
+ */
+import { lazy, Suspense, useEffect, useRef, useState } from "react";
+import { useStore } from "zustand";
+import { readProject } from "../../../formats/projectFile";
+import { writeProject } from "../../../formats/writeProject";
+import type { Project } from "../../../project/types";
+import { createStudyWorkerPort } from "../../../shells/study/ports";
+import { fileNameOf } from "../../../state/project";
+import { createStationEdit, isSame, stepLabel } from "../../../state/stationEdit";
+import { createStationStudy } from "../../../state/stationStudy";
+import { useSheetVariant } from "../../theme/useSheetVariant";
+import { useBench } from "../bench/benchContext";
+import { SettingsSheet } from "../bench/SettingsSheet";
+import { saveText } from "../bench/saveFile";
+import { useScreenHeading } from "../screens";
+import { BandTable } from "./BandTable";
+import { OperatingPoint } from "./OperatingPoint";
+import { PartStress } from "./PartStress";
+import { StationBar } from "./StationBar";
+import { StationForm } from "./StationForm";
+import { StudySettings } from "./StudySettings";
+import { StationContext, type StationStores } from "./stationContext";
+import { TuneHelper } from "./TuneHelper";
+import "./station.css";
+
+const StationCharts = lazy(() => import("./charts/StationCharts"));
+const TubeFitSheet = lazy(() => import("./TubeFitSheet"));
+
+function createStores(project: Project | null): StationStores {
+  return {
+    edit: project === null ? createStationEdit() : createStationEdit(project),
+    study: createStationStudy(createStudyWorkerPort()),
+    remembered: new Map(),
+  };
+}
+
+export default function StationScreen() {
+  const { playback, projects } = useBench();
+  const [stores] = useState(() => createStores(playback.store.getState().project));
+  const { edit, study } = stores;
+  const variant = useSheetVariant();
+  const heading = useScreenHeading();
+  const file = useRef<HTMLInputElement | null>(null);
+  const [open, setOpen] = useState<"none" | "fit" | "settings">("none");
+  const [said, setSaid] = useState("");
+  const [problems, setProblems] = useState<readonly string[]>([]);
+  const [chosenBand, setChosenBand] = useState<number | null>(null);
+  const [driveW, setDriveW] = useState<number | null>(null);
+  const [swr, setSwr] = useState(2);
+  const { project, past, future } = useStore(edit.store);
+  const { station } = project;
+  const drive = driveW ?? station.exciter.availableW;
+
+  useFollowBench(stores);
+  useEffect(() => {
+    study.ask(station, drive, swr);
+  }, [study, station, drive, swr]);
+
+  const undo = (): void => {
+    const step = edit.store.getState().past.at(-1);
+    if (edit.undo() && step !== undefined) setSaid(`Undone: ${stepLabel(step.words)}.`);
+  };
+  const redo = (): void => {
+    const step = edit.store.getState().future.at(-1);
+    if (edit.redo() && step !== undefined) setSaid(`Redone: ${stepLabel(step.words)}.`);
+  };
+  useUndoKeys(undo, redo);
+
+  const openFile = async (chosen: File | undefined): Promise<void> => {
+    if (chosen === undefined) return;
+    const reading = readProject(await chosen.text());
+    if (file.current !== null) file.current.value = "";
+    if (!reading.ok) {
+      setProblems(
+        reading.problems.map(
+          (p) => `${chosen.name}, line ${p.line}, column ${p.column}: ${p.message}; ${p.remedy}.`,
+        ),
+      );
+      return;
+    }
+    setProblems([]);
+    edit.load(reading.project, `Opened ${chosen.name}`);
+    setSaid(`${reading.project.title} opened; undo brings back what was here.`);
+  };
+  const save = (): void => {
+    saveText(writeProject(project), fileNameOf(project.title, project.endS), "application/json");
+  };
+  const take = (): void => {
+    projects.openProject(project, "");
+    window.location.hash = "bench";
+  };
+
+  const bandNames = "bands" in station.tank ? station.tank.bands : [];
+  const here = bandNames.findIndex((b) => b.fromHz <= station.freqHz && station.freqHz <= b.toHz);
+  const band = Math.min(chosenBand ?? Math.max(here, 0), Math.max(bandNames.length - 1, 0));
+  const isPoint = useStore(study.store, (s) => s.here !== null);
+  return (
+    <StationContext.Provider value={stores}>
+      <div className={`sheet-page station-page ${variant}`}>
+        <StationBar
+          variant={variant}
+          onOpen={() => file.current?.click()}
+          onSave={save}
+          onSettings={() => setOpen("settings")}
+        />
+        <input
+          ref={file}
+          type="file"
+          accept=".json,application/json"
+          hidden
+          aria-label="Project file for the station"
+          onChange={(event) => void openFile(event.currentTarget.files?.[0])}
+        />
+        <p className="said" role="status">
+          {said}
+        </p>
+        <main className="station">
+          <div className="station-head">
+            <h2 ref={heading} tabIndex={-1}>
+              Station
+            </h2>
+            <span className="station-title">{project.title}</span>
+            <div className="station-steps">
+              <StepButton word="Undo" label={past.at(-1)?.words} keys="Ctrl+Z" onPress={undo} />
+              <StepButton
+                word="Redo"
+                label={future.at(-1)?.words}
+                keys="Ctrl+Shift+Z"
+                onPress={redo}
+              />
+            </div>
+            <TakeButton project={project} onTake={take} />
+          </div>
+          {problems.length > 0 && (
+            <div className="message problem" role="alert">
+              <p>Not opened; the station is as it was.</p>
+              <button type="button" className="button" onClick={() => setProblems([])}>
+                Dismiss
+              </button>
+              <ul>
+                {problems.map((p) => (
+                  <li key={p}>{p}</li>
+                ))}
+              </ul>
+            </div>
+          )}
+          <StationForm onFitTube={() => setOpen("fit")} />
+          <section className="station-results" aria-label="What the station does">
+            <OperatingPoint />
+            <StudySettings
+              driveW={drive}
+              fullDriveW={station.exciter.availableW}
+              swr={swr}
+              onDrive={(w) => setDriveW(w === station.exciter.availableW ? null : w)}
+              onSwr={setSwr}
+            />
+            <TuneHelper />
+            <BandTable chosen={band} onChoose={setChosenBand} />
+            <PartStress chosen={band} />
+            {isPoint && (
+              <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
+                <StationCharts />
+              </Suspense>
+            )}
+          </section>
+        </main>
+        {open === "settings" && <SettingsSheet onClose={() => setOpen("none")} />}
+        <Suspense fallback={null}>
+          {open === "fit" && <TubeFitSheet onClose={() => setOpen("none")} />}
+        </Suspense>
+      </div>
+    </StationContext.Provider>
+  );
+}
+
+/** What was opened on the bench comes here too: as it is while nothing was edited, as a step to undo afterwards. */
+function useFollowBench({ edit }: StationStores): void {
+  const { playback } = useBench();
+  const seen = useRef<Project | null>(null);
+  useEffect(() => {
+    const follow = (project: Project | null): void => {
+      if (project === null || project === seen.current) return;
+      const isNews = seen.current === null || !isSame(seen.current, project);
+      seen.current = project;
+      if (!isNews) return;
+      const { past, future } = edit.store.getState();
+      if (past.length === 0 && future.length === 0) edit.follow(project);
+      else edit.load(project, `Opened on the bench: ${project.title}`);
+    };
+    follow(playback.store.getState().project);
+    return playback.store.subscribe((s) => follow(s.project));
+  }, [playback, edit]);
+}
+
+/** Ctrl+Z, Ctrl+Shift+Z, Ctrl+Y; also inside a field, where every keystroke is a change already. */
+function useUndoKeys(undo: () => void, redo: () => void): void {
+  const latest = useRef({ undo, redo });
+  latest.current = { undo, redo };
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey || event.defaultPrevented) return;
+      const target = event.target as HTMLElement | null;
+      if (target?.closest("dialog")) return;
+      const key = event.key.toLowerCase();
+      if (key !== "z" && key !== "y") return;
+      event.preventDefault();
+      if (key === "y" || event.shiftKey) latest.current.redo();
+      else latest.current.undo();
+    };
+    document.addEventListener("keydown", onKey);
+    return () => document.removeEventListener("keydown", onKey);
+  }, []);
+}
+
+interface StepButtonProps {
+  readonly word: string;
+  readonly label: Parameters<typeof stepLabel>[0] | undefined;
+  readonly keys: string;
+  readonly onPress: () => void;
+}
+
+function StepButton({ word, label, keys, onPress }: StepButtonProps) {
+  const what = label === undefined ? "" : stepLabel(label);
+  return (
+    <button
+      type="button"
+      className="button step-button"
+      disabled={label === undefined}
+      aria-label={what === "" ? word : `${word}: ${what}`}
+      aria-keyshortcuts={keys.replace("Ctrl", "Control")}
+      title={what === "" ? keys : `${what} (${keys})`}
+      onClick={onPress}
+    >
+      {word}
+      <span className="step-what">{what}</span>
+    </button>
+  );
+}
+
+/** A new run with this station; says first that the one under way ends. */
+function TakeButton({
+  project,
+  onTake,
+}: {
+  readonly project: Project;
+  readonly onTake: () => void;
+}) {
+  const { playback } = useBench();
+  const running = useStore(playback.store, (s) => s.project);
+  const started = useStore(playback.store, (s) => s.headNs > 0);
+  const isThere = running !== null && isSame(running, project);
+  const words = isThere
+    ? "The bench runs this station."
+    : started
+      ? "The run on the bench ends; its scenario is kept."
+      : "The scenario is kept.";
+  return (
+    <div className="station-take">
+      <span className="note" id="take-words">
+        {words}
+      </span>
+      <button
+        type="button"
+        className="button solid"
+        disabled={isThere}
+        aria-describedby="take-words"
+        onClick={onTake}
+      >
+        Take this station to the bench
+      </button>
+    </div>
+  );
+}

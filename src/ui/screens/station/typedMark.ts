@@ -1,0 +1,16 @@
+/** How long it takes from a keystroke to the working point it leads to, as a measure in the browser's own timeline. */
+const TYPED = "quietarc-typed";
+const POINT = "quietarc-working-point";
+
+export function markTyped(): void {
+  performance.clearMarks(TYPED);
+  performance.mark(TYPED);
+}
+
+/** The working point of what was typed last stands on the page. */
+export function measurePoint(): void {
+  if (performance.getEntriesByName(TYPED).length === 0) return;
+  performance.clearMeasures(POINT);
+  performance.measure(POINT, TYPED);
+  performance.clearMarks(TYPED);
+}
