@@ -21,7 +21,7 @@ export function valueAt(root: unknown, path: FieldPath): unknown {
   return value;
 }
 
-/** A copy with another value at a path; nothing on the way is changed. */
+/** A copy with another value at a path, undefined to leave it out; nothing on the way is changed. */
 export function withValue<T>(root: T, path: FieldPath, value: unknown): T {
   const [step, ...rest] = path;
   if (step === undefined) return value as T;
@@ -29,6 +29,10 @@ export function withValue<T>(root: T, path: FieldPath, value: unknown): T {
     return root.map((item, k) => (k === step ? withValue(item, rest, value) : item)) as T;
   }
   const own = root as Readonly<Record<string, unknown>>;
+  if (rest.length === 0 && value === undefined) {
+    const { [step]: _, ...kept } = own;
+    return kept as T;
+  }
   return { ...own, [step]: withValue(own[step], rest, value) } as T;
 }
 

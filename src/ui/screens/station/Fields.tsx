@@ -57,7 +57,7 @@ function useDraft(value: string | number) {
     setRefusal("");
   }, [replaced]);
   useEffect(() => {
-    if (value === sent.current) return;
+    if (Object.is(value, sent.current)) return;
     sent.current = value;
     setDraft(null);
     setRefusal("");
@@ -73,9 +73,22 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
   const began = useRef<number>(value);
   const [suggestions, setSuggestions] = useState<readonly string[]>([]);
   const [echo, setEcho] = useState("");
+  const fullOf = (v: number): string => (Number.isNaN(v) ? "left out" : scale.full(v));
   const type = (typed: string): void => {
     markTyped();
     setDraft(typed);
+    if (item.optional && typed.trim() === "") {
+      setSuggestions([]);
+      setEcho("left out");
+      sent.current = Number.NaN;
+      const words = {
+        field: stepName(section, label),
+        from: fullOf(began.current),
+        to: "left out",
+      };
+      setRefusal(setField(stores, path, undefined, words, path.join(".")));
+      return;
+    }
     const read = scale.parse(typed);
     setSuggestions(read.ok ? [] : read.suggestions);
     setEcho(read.ok ? read.echo : "");
@@ -90,7 +103,7 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
     }
     const words = {
       field: stepName(section, label),
-      from: scale.full(began.current),
+      from: fullOf(began.current),
       to: scale.full(read.value),
     };
     const before = sent.current;
@@ -103,9 +116,10 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
     setDraft(null);
     setRefusal("");
     setSuggestions([]);
-    const words = { field: stepName(section, label), from: "", to: scale.full(began.current) };
-    sent.current = began.current;
-    setField(stores, path, began.current, words, path.join("."));
+    const back = began.current;
+    const words = { field: stepName(section, label), from: "", to: fullOf(back) };
+    sent.current = back;
+    setField(stores, path, Number.isNaN(back) ? undefined : back, words, path.join("."));
   };
   return (
     <div className={refusal === "" ? "field" : "field refused"}>
@@ -116,7 +130,8 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
         inputMode="decimal"
         autoComplete="off"
         spellCheck={false}
-        value={draft ?? scale.format(value)}
+        value={draft ?? (Number.isNaN(value) ? "" : scale.format(value))}
+        placeholder={item.optional ? "left out" : undefined}
         aria-invalid={refusal !== ""}
         aria-describedby={`${id}-unit ${id}-says`}
         onFocus={() => {
@@ -209,7 +224,9 @@ export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
           const to = event.currentTarget.value;
           const words = { field: stepName(section, label), from: wordOf(value), to: wordOf(to) };
           setRefusal(
-            item.ofKind ? setKind(stores, path, to, words) : setField(stores, path, to, words, ""),
+            item.of === "kind"
+              ? setKind(stores, path, to, words)
+              : setField(stores, path, item.of === "flag" ? to === "true" : to, words, ""),
           );
         }}
       >

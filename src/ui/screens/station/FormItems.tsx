@@ -15,7 +15,7 @@ export interface FormItemsProps {
 
 export function FormItems({ items, section, onHelp }: FormItemsProps) {
   return items.map((item) => {
-    const key = item.path.join(".") + item.kind + (item.kind === "choice" ? item.ofKind : "");
+    const key = item.path.join(".") + item.kind + (item.kind === "choice" ? item.of : "");
     switch (item.kind) {
       case "number":
         return <NumberField key={key} item={item} section={section} onHelp={onHelp} />;

@@ -28,6 +28,7 @@ export function TuneHelper() {
   const wanted: TuneUp | null =
     tune.kind === "found" ? tune : tune.kind === "stopped" ? tune.wanted : null;
   const swr = swrOf(load);
+  const elsewhere = project === null ? "bench not started" : "another station";
   const off = (ratio: number, name: "tuningRatio" | "loadingRatio"): string => {
     const now = knob(name);
     return now > 0 ? percentOff(now / ratio) : "not known";
@@ -62,13 +63,13 @@ export function TuneHelper() {
                 <th scope="row">Tuning</th>
                 <td>{formatQuantity(wanted.tuningF - here.components.strayF, "F")}</td>
                 <td>{percentOff(wanted.tuningRatio)}</td>
-                <td>{runs ? off(wanted.tuningRatio, "tuningRatio") : "another station"}</td>
+                <td>{runs ? off(wanted.tuningRatio, "tuningRatio") : elsewhere}</td>
               </tr>
               <tr>
                 <th scope="row">Loading</th>
                 <td>{formatQuantity(wanted.loadingF, "F")}</td>
                 <td>{percentOff(wanted.loadingRatio)}</td>
-                <td>{runs ? off(wanted.loadingRatio, "loadingRatio") : "another station"}</td>
+                <td>{runs ? off(wanted.loadingRatio, "loadingRatio") : elsewhere}</td>
               </tr>
             </tbody>
           </table>
@@ -88,7 +89,7 @@ export function TuneHelper() {
           Set the bench's knobs so
         </button>
         {tune.kind === "found" && !runs && (
-          <span className="note">The bench runs another station: take this one there first.</span>
+          <span className="note">Take this station to the bench first.</span>
         )}
       </div>
     </section>

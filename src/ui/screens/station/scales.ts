@@ -21,6 +21,7 @@ const OWN: Readonly<Record<string, number>> = {
   "°": Math.PI / 180,
   "A/mm²": 1e6,
   "dB/100 m": 0.01,
+  "m³/h": 1 / 3600,
 };
 
 /** Ten digits: what a person typed comes back as typed. */
@@ -41,14 +42,18 @@ export function scaleOf(unit: string): Scale {
     };
   }
   const base = BASES.find((b) => unit.endsWith(b) && isPrefix(unit.slice(0, -b.length)));
-  if (base === undefined) throw new Error(`invalid unit: ${unit}`);
+  if (base === undefined) return ownScale(unit, 1);
   const prefix = unit.slice(0, -base.length) as Prefix;
   const by = PREFIXES.find((p) => p.prefix === prefix)?.factor ?? 1;
   return {
     unit,
     format: (v) => digits(v / by),
     full: (v) => `${digits(v / by)}${NO_BREAK_SPACE}${unit}`,
-    parse: (typed) => parseQuantity(typed.replace(/ohms?\s*$/i, "Ω"), base, { bare: prefix }),
+    parse: (typed) => {
+      // m alone is a metre to the reader, so a bare number of millimetres is given its unit
+      const text = base === "m" && /\d[\s\u202f]*$/.test(typed) ? `${typed}${unit}` : typed;
+      return parseQuantity(text.replace(/ohms?\s*$/i, "Ω"), base, { bare: prefix });
+    },
   };
 }
 

@@ -26,7 +26,9 @@ interface Common {
 
 export interface NumberItem extends Common {
   readonly kind: "number";
+  /** Not a number where an optional one is left out. */
   readonly value: number;
+  readonly optional: boolean;
   readonly whole: boolean;
   readonly range: RangeParams;
   readonly scale: Scale;
@@ -40,8 +42,8 @@ export interface TextItem extends Common {
 
 export interface ChoiceItem extends Common {
   readonly kind: "choice";
-  /** A choice of a kind changes the fields beside it. */
-  readonly ofKind: boolean;
+  /** A choice of a kind changes the fields beside it; a flag is yes or no. */
+  readonly of: "word" | "kind" | "flag";
   readonly value: string;
   readonly options: readonly { readonly value: string; readonly word: string }[];
 }
@@ -108,23 +110,36 @@ function itemOf(
   if (facts?.kind === "number") {
     const { whole, range } = facts;
     const scale = scaleOf(unitOf(path, range.unit));
-    return { ...common, kind: "number", value: Number(value), whole, range, scale };
+    return {
+      ...common,
+      kind: "number",
+      value: Number(value ?? Number.NaN),
+      optional: false,
+      whole,
+      range,
+      scale,
+    };
   }
   if (facts?.kind === "text") {
     return { ...common, kind: "text", value: String(value), most: facts.most };
   }
   if (innerType !== undefined) {
-    return value === undefined ? null : itemOf(innerType, station, path, section);
+    if (value === undefined && factsOf(innerType)?.kind !== "number") return null;
+    const item = itemOf(innerType, station, path, section);
+    return item?.kind === "number" ? { ...item, optional: true } : item;
   }
   if (type === "enum") {
     const words = Object.values(entries ?? {});
     return {
       ...common,
       kind: "choice",
-      ofKind: false,
+      of: "word",
       value: String(value),
       options: optionsOf(words),
     };
+  }
+  if (type === "boolean") {
+    return { ...common, kind: "choice", of: "flag", value: String(value), options: FLAG };
   }
   if (type === "array" && element !== undefined && Array.isArray(value)) {
     const own = `station.${placeOf(path)}[]`;
@@ -168,7 +183,7 @@ function unionOf(
     ...common,
     label: "Kind",
     kind: "choice",
-    ofKind: true,
+    of: "kind",
     value: current,
     options: optionsOf(kinds.map(({ kind }) => kind)),
   };
@@ -178,6 +193,11 @@ function unionOf(
 function optionsOf(words: readonly string[]) {
   return words.map((value) => ({ value, word: CHOICE_WORDS[value] ?? plainWords(value) }));
 }
+
+const FLAG = [
+  { value: "true", word: "yes" },
+  { value: "false", word: "no" },
+] as const;
 
 /** A word that says the kind, which the choice already does. */
 function isFixed(schema: Shape): boolean {
@@ -202,7 +222,13 @@ function labelOf(path: FieldPath): FieldLabel {
   return entryOf(path) ?? [GROUP_TITLES[placeOf(path)] ?? plainWords(name), ""];
 }
 
-const UNIT_SIGNS: Readonly<Record<string, string>> = { ohm: "Ω", K: "°C", rad: "°" };
+const UNIT_SIGNS: Readonly<Record<string, string>> = {
+  ohm: "Ω",
+  K: "°C",
+  rad: "°",
+  A2s: "A²s",
+  "m3/s": "m³/s",
+};
 
 function unitOf(path: FieldPath, schemaUnit: string): string {
   return entryOf(path)?.[1] ?? UNIT_SIGNS[schemaUnit] ?? schemaUnit;
