@@ -10,26 +10,30 @@ import type { Project } from "../project/types";
 export const KEY_ORDER: readonly string[] = (
   "format schemaVersion title seed sampleNs endS operatorS " +
   // what names or chooses comes first in its record
-  "atS do id kind name place control fault part severity onset overS share monitor change mode down text wordsPerMinute value " +
+  "atS do id kind name place control fault part severity onset overS share forS monitor change mode which closed on down text wordsPerMinute value " +
   "signal talker spacingHz processingDb powerShare " +
   "deviceNumber role tuneRole path scanS smoothingS arming blankingS criteria alarm actions reset " +
   "quantity side level criterion pickup dropOff tunePickup timing driveAboveW settledS holdS afterSupplyReadyS " +
   "scans ofScans curve timeMultiplier afterS tries withinS repeatWithinS when " +
   "station freqHz exciter inputCircuit tube bias supply tank load site ratings " +
-  "tuningCapacitor loadingCapacitor blockingCapacitor safetyChoke bandSwitch outputContact erosion transmitReceive arc " +
+  "tuningCapacitor loadingCapacitor blockingCapacitor safetyChoke bandSwitch outputContact cooling clocks airGaps erosion transmitReceive powerUp arc " +
   "noLoadV sourceOhm availableW keyEdgeS alc overshootDb overshootS thresholdW thresholdA attackS rangeDb turnsRatio capacitanceF inductanceH cathodeOhm shuntOhm " +
   "count mu perveanceAPerV1p5 divisionRatio offsetV cathodeV " +
-  "filterF surgeOhm bleederOhm " +
+  "filterF surgeOhm bleederOhm mains stepStart fuse ratio meltingA2s meltingA " +
   "tuningF coilH coilSeriesOhm loadingF plateLoadOhm intermediateOhm outputCoilH outputCoilSeriesOhm bands fromHz toHz loadedQ coilQ chokeH strayF " +
   "line antenna lineOhm lengthM velocityFactor lossAtHz conductorDbPerM dielectricDbPerM resonanceHz resistanceOhm q " +
   "conductanceSiemens susceptanceSiemens magnitude phaseRad altitudeM airK relativeHumidity " +
   "plateDissipationW gridDissipationW exciterReflectedW tuningRmsA loadingRmsA coilRmsA chokeRmsA blockingRmsA outputRmsA " +
   "minF maxF ratedV gapM plateThicknessM thicknessM metal maintainingV tapFraction " +
+  "airflowM3PerS inletK anodeHeatCapacityJPerK ratedRiseK stillShare anodeLimitK sealTimeConstantS sealLimitK " +
+  "emitter gridRatedK gridIdleK gridLimitK gridTimeConstantS exciterTimeConstantS contactTimeConstantS " +
+  "capacitorTimeConstantS chokeTimeConstantS surgeRatedJ surgeCoolingS relayRatedJ " +
+  "rfStrength edgeFactor strikeSpread arcVoltage coilTap beyondCoupler moltenEdgeLowers " +
   "nominal early late spotAPerM2 electrodeShare arcTimeConstantS holdingW startK " +
-  "antennaRelayS inputRelayS biasS driveS " +
-  "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV " +
+  "antennaRelayS inputRelayS biasS driveS warmUpS fanRunOnS " +
+  "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV exhaustAirK tankLight " +
   "comparatorTap timeConstantS fullScale fullScaleA bits gainError offset noiseFraction directivityDb " +
-  "monitors actuators driveInhibit cathodeCutoff contactor delayS resistorOhm bypassF stepV " +
+  "monitors actuators driveInhibit cathodeCutoff contactor crowbar fitted delayS timeS resistorOhm bypassF stepV " +
   "releaseS waitBelowW waitAtMostS scenario notes"
 ).split(" ");
 

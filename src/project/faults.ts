@@ -9,6 +9,7 @@ import { EXCITER_FAULTS } from "./faults/exciter";
 import { GAP_FAULTS } from "./faults/gap";
 import type { FaultKind } from "./faults/kind";
 import { LOAD_FAULTS } from "./faults/load";
+import { MAINS_FAULTS } from "./faults/mains";
 import { PROTECTION_FAULTS } from "./faults/protection";
 import { SUPPLY_FAULTS } from "./faults/supply";
 import { TANK_FAULTS } from "./faults/tank";
@@ -21,6 +22,7 @@ export const FAULTS: Readonly<Record<FaultName, FaultKind>> = {
   ...EXCITER_FAULTS,
   ...TANK_FAULTS,
   ...SUPPLY_FAULTS,
+  ...MAINS_FAULTS,
   ...TUBE_FAULTS,
   ...PROTECTION_FAULTS,
 };

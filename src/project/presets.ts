@@ -71,18 +71,26 @@ const SCANNED = {
   blankingS: 0,
 } as const;
 
-/** Over a pickup for a time, reset ratio 0.95. */
+/** Looks at nothing until somebody switches it on. */
+const OFF = { role: "off", tuneRole: "off" } as const;
+
+function celsius(degrees: number): number {
+  return degrees + 273.15;
+}
+
+/** Over a pickup for a time, reset ratio 0.95 unless said. */
 function over(
   quantity: Criterion["quantity"],
   pickup: number,
   delayS: number,
   when: Criterion["when"] = [],
+  dropOff = 0.95 * pickup,
 ): Criterion {
   return {
     quantity,
     side: "over",
     pickup,
-    dropOff: 0.95 * pickup,
+    dropOff,
     timing: { kind: "definite", delayS },
     when,
   };
@@ -121,6 +129,8 @@ export const DEFAULT_SENSORS: Sensors = {
   gridCurrentA: sensor(0.3e-3, 1), // 1 %
   plateV: sensor(1e-3, 5000), // 1 %
   plateRfPeakV: sensor(50e-6, 6000), // 3 %
+  exhaustAirK: sensor(3, 473.15), // a bead in the air stream, 0 to 200 degC [E]
+  tankLight: sensor(20e-6, 1, 0.002), // photodiode and amplifier [E]
   comparatorTap: { timeConstantS: 20e-6, fullScaleA: 10 },
 };
 
@@ -135,6 +145,8 @@ export const DEFAULT_ACTUATORS: Actuators = {
   },
   transmitReceive: { releaseS: 8e-3, waitBelowW: 10, waitAtMostS: 30e-3 }, // vacuum 3 ms, open frame 15 ms
   contactor: { delayS: 25e-3 }, // 15-40 ms
+  // a triggered gap or thyratron fires in some 20 us; half an ohm of leads and limiting resistor [E]
+  crowbar: { fitted: false, delayS: 20e-6, resistanceOhm: 0.5 },
 };
 
 export const DEFAULT_MONITORS: readonly MonitorDef[] = [
@@ -302,10 +314,88 @@ export const DEFAULT_MONITORS: readonly MonitorDef[] = [
     criteria: [
       over("outputForwardW", 20, 10e-3, [{ quantity: "driveForwardW", side: "under", level: 0.5 }]),
       over("gridCurrentA", 0.01, 10e-3, [{ quantity: "driveForwardW", side: "under", level: 0.5 }]),
+      // beside the band the couplers' circuits see little; the plate current says what the tube does
+      over("plateCurrentA", 0.5, 20e-3, [{ quantity: "driveForwardW", side: "under", level: 0.5 }]),
     ],
     alarm: null,
     actions: ALL,
     reset: LOCKOUT,
+  },
+  {
+    ...SCANNED,
+    id: "exhaustAir",
+    name: "Exhaust air temperature",
+    deviceNumber: "49",
+    scanS: 10e-3,
+    criteria: [over("exhaustAirK", celsius(110), 1, [], celsius(105))],
+    alarm: { quantity: "exhaustAirK", side: "over", level: celsius(90), delayS: 0 },
+    actions: DRIVE, // the fan runs as long as the station is on
+    reset: { ...BY_HAND, when: [{ quantity: "exhaustAirK", side: "under", level: celsius(80) }] },
+  },
+  {
+    ...SCANNED,
+    ...OFF,
+    id: "gridPlateRatio",
+    name: "Grid to plate current",
+    deviceNumber: "",
+    smoothingS: 2e-3,
+    criteria: [over("gridPlateRatio", 0.2, 0.1)],
+    alarm: null,
+    actions: DRIVE,
+    reset: BY_HAND,
+  },
+  {
+    ...SCANNED,
+    ...OFF,
+    id: "tankLight",
+    name: "Light in the tank compartment",
+    deviceNumber: "",
+    scanS: 0.1e-3,
+    criteria: [
+      {
+        quantity: "tankLight",
+        side: "over",
+        pickup: 0.1,
+        dropOff: 0.095,
+        timing: { kind: "instantaneous", scans: 3, ofScans: 4 },
+        when: [],
+      },
+    ],
+    alarm: null,
+    actions: DRIVE_CATHODE,
+    reset: { ...BY_HAND, repeatWithinS: 60 },
+  },
+  {
+    ...SCANNED,
+    ...OFF,
+    id: "efficiency",
+    name: "Efficiency",
+    deviceNumber: "",
+    smoothingS: 2e-3,
+    arming: ON_AIR,
+    criteria: [
+      under("efficiency", 0.35, 20e-3, [{ quantity: "driveForwardW", side: "over", level: 30 }]),
+    ],
+    alarm: null,
+    actions: DRIVE_CATHODE,
+    reset: BY_HAND,
+  },
+  {
+    ...SCANNED,
+    ...OFF,
+    id: "inputReflected",
+    name: "Input reflected power",
+    deviceNumber: "",
+    smoothingS: 2e-3,
+    arming: ON_AIR,
+    criteria: [
+      over("inputReflectedRatio", 0.25, 50e-3, [
+        { quantity: "driveForwardW", side: "over", level: 30 },
+      ]),
+    ],
+    alarm: null,
+    actions: DRIVE,
+    reset: BY_HAND,
   },
 ];
 
@@ -323,5 +413,12 @@ export const MONITOR_STANDING: Readonly<Record<string, string>> = {
   plateDissipation:
     "Rating 1500 W and sensing tolerance; 15 s is an estimate of the plate's time constant.",
   supplyUndervoltage: "No-load 3180 V, key-down about 3050 V; 2.50 kV is an estimate.",
-  outputWithoutDrive: "Over leakage and noise of the couplers; 10 ms is an estimate.",
+  outputWithoutDrive:
+    "Over leakage and noise of the couplers, plate current over any idle current; 10 and 20 ms are estimates.",
+  exhaustAir:
+    "1500 W warm the rated air by 75 K: 100 degC from a room of 25 degC; 110 degC and 1 s are estimates.",
+  gridPlateRatio: "8 % at full carrier, 14 % at 100 W of drive; 20 % and 100 ms are estimates.",
+  tankLight: "A tenth of the diode's scale, 50 W of arc, twice the room's light; estimates.",
+  efficiency: "58 % at full carrier, some 15 % with an arc in the tank; 35 % is an estimate.",
+  inputReflected: "A quarter of the drive is VSWR 3 at the input: common practice, no source.",
 };

@@ -11,11 +11,15 @@ export type SensorName =
   | "plateCurrentA"
   | "gridCurrentA"
   | "plateV"
-  | "plateRfPeakV";
+  | "plateRfPeakV"
+  /** Air that leaves the anode's cooler. */
+  | "exhaustAirK"
+  /** Light in the tank compartment, 1 at the photodiode's full scale. */
+  | "tankLight";
 
 export interface SensorDef {
   readonly timeConstantS: number;
-  /** Watts, amperes or volts at the converter's full scale; readings saturate there. */
+  /** Watts, amperes, volts, kelvins or light at the converter's full scale; readings saturate there. */
   readonly fullScale: number;
   readonly bits: number;
   /** Relative gain error, 0 by default; varied in trials. */
@@ -40,12 +44,19 @@ export type QuantityName =
   | "netOutputW"
   | "vswr"
   | "plateDissipationW"
-  | "efficiency";
+  | "efficiency"
+  | "gridPlateRatio"
+  | "inputReflectedRatio";
 
 export type MonitorRole = "acting" | "shadow" | "off";
 export type Side = "over" | "under";
 export type CurveName = "iecA" | "iecB" | "iecC" | "ieeeD" | "ieeeE" | "ieeeF";
-export type ActuatorName = "driveInhibit" | "cathodeCutoff" | "transmitReceive" | "contactor";
+export type ActuatorName =
+  | "crowbar"
+  | "driveInhibit"
+  | "cathodeCutoff"
+  | "transmitReceive"
+  | "contactor";
 
 export interface Condition {
   readonly quantity: QuantityName;
@@ -150,4 +161,11 @@ export interface Actuators {
     readonly waitAtMostS: number;
   };
   readonly contactor: { readonly delayS: number };
+  /** Shorts the filter ahead of the surge resistor and conducts until it is reset. */
+  readonly crowbar: {
+    /** False: there is none, and whoever names it gets nothing. */
+    readonly fitted: boolean;
+    readonly delayS: number;
+    readonly resistanceOhm: number;
+  };
 }

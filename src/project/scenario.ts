@@ -28,16 +28,32 @@ export type FaultName =
   | "plateSupplyShort"
   | "biasLost"
   | "plateSupplyLost"
+  | "mainsDip"
+  | "mainsLevel"
+  | "stepStartStuck"
+  | "bleederOpen"
+  | "fuseTooLarge"
+  | "plateDcArc"
+  | "tubeFlashover"
+  | "blockingShorted"
+  | "safetyChokeOpen"
   | "driveInhibitFailed"
   | "relayStuck"
-  | "contactorOnly";
+  | "contactorOnly"
+  | "contactorSlow"
+  | "contactorWelded"
+  | "crowbarFails";
+
+export type InterlockName = "lid" | "airflow";
 
 /** How a fault comes: at once, in a straight line over a time, or coming and going. */
 export type Onset =
   | { readonly kind: "sudden" }
   | { readonly kind: "growing"; readonly overS: number }
   /** There for this share of the time, on a pattern fixed by the project's seed. */
-  | { readonly kind: "intermittent"; readonly share: number };
+  | { readonly kind: "intermittent"; readonly share: number }
+  /** There for this long, then gone for good. */
+  | { readonly kind: "passing"; readonly forS: number };
 
 /** Knobs a person can turn; they move as ramps of 50 ms. */
 export type ControlName = "driveW" | "tuningRatio" | "loadingRatio" | "loadSwr" | "loadPhaseRad";
@@ -65,6 +81,10 @@ export type Command =
   | ({ readonly do: "signal" } & Signal)
   | { readonly do: "operate" }
   | { readonly do: "standby" }
+  /** Heater, fan and, once it is warm, plate supply; off leaves the fan running on. */
+  | { readonly do: "power"; readonly on: boolean }
+  /** A switch that lets the plate supply on while it is closed. */
+  | { readonly do: "interlock"; readonly which: InterlockName; readonly closed: boolean }
   | { readonly do: "mode"; readonly mode: "operate" | "tune" }
   | {
       readonly do: "placeFault";

@@ -24,9 +24,16 @@ export interface Station {
   readonly bandSwitch: ContactPart;
   /** The contact that stands for everything beyond the coupler: T/R relay, connector, balun. */
   readonly outputContact: ContactPart;
+  /** Forced air through the anode's cooler, and what anode and seal stand. */
+  readonly cooling: Cooling;
+  /** What the other parts' clocks run on. */
+  readonly clocks: ClockInputs;
+  /** How gaps break down, and what voltage an arc keeps. */
+  readonly airGaps: AirGaps;
   /** How a struck part is heated: the estimates behind the melt band, with their early and late edge. */
   readonly erosion: Erosion;
   readonly transmitReceive: TransmitReceive;
+  readonly powerUp: PowerUp;
   /** A burning arc whose steady state is asked for; only `operating-point` uses it. */
   readonly arc?: SteadyArc;
 }
@@ -103,7 +110,41 @@ export type Supply =
       readonly bleederOhm: number;
       /** Bypass at the cold end of the plate choke. */
       readonly bypassF: number;
+      readonly mains: Mains;
+      readonly stepStart: StepStart;
+      readonly fuse: HighVoltageFuse;
     };
+
+/** Line voltage as it usually is, 1 for nominal: the no-load voltage follows it. */
+export interface Mains {
+  readonly ratio: number;
+}
+
+/** Resistor that limits the inrush, bridged some time after the contactor has closed. */
+export interface StepStart {
+  /** Referred to the direct-current side. */
+  readonly resistorOhm: number;
+  readonly timeS: number;
+}
+
+/** In the lead from the filter to the plate; heats with the current's square, cools, and opens when it melts. */
+export type HighVoltageFuse =
+  | { readonly kind: "none" }
+  | {
+      readonly kind: "fitted";
+      /** Melts it when it comes at once. */
+      readonly meltingA2s: number;
+      /** A current that melts it in the end. */
+      readonly meltingA: number;
+    };
+
+/** From cold to ready, and from ready to cold. */
+export interface PowerUp {
+  /** Heater on to plate voltage allowed. */
+  readonly warmUpS: number;
+  /** The fan goes on this long after switch-off. */
+  readonly fanRunOnS: number;
+}
 
 export type Tank =
   | {
@@ -244,6 +285,59 @@ export interface ContactPart {
   /** Band switch only: fraction of the coil between the tap and the output. */
   readonly tapFraction: number;
 }
+
+export interface Cooling {
+  /** What the blower moves through the cooler, at the density of the site. */
+  readonly airflowM3PerS: number;
+  /** Air that enters the cooler; absent, the air of the site. */
+  readonly inletK?: number;
+  /** Anode and cooler together. */
+  readonly anodeHeatCapacityJPerK: number;
+  /** Anode over inlet at rated dissipation and full airflow, at sea level. */
+  readonly ratedRiseK: number;
+  /** Share of the cooling that is left when the air stands still. */
+  readonly stillShare: number;
+  readonly anodeLimitK: number;
+  /** The seal follows the anode with this time constant. */
+  readonly sealTimeConstantS: number;
+  readonly sealLimitK: number;
+}
+
+export interface ClockInputs {
+  readonly emitter: "oxide" | "thoriatedTungsten";
+  /** Grid wires at rated dissipation, without grid current, and where they are damaged. */
+  readonly gridRatedK: number;
+  readonly gridIdleK: number;
+  readonly gridLimitK: number;
+  readonly gridTimeConstantS: number;
+  /** Final transistors of the exciter. */
+  readonly exciterTimeConstantS: number;
+  /** Band switch contact and coil tap. */
+  readonly contactTimeConstantS: number;
+  /** Both variable capacitors. */
+  readonly capacitorTimeConstantS: number;
+  readonly chokeTimeConstantS: number;
+  /** Energy that destroys the surge resistor when it comes at once, and how fast it cools. */
+  readonly surgeRatedJ: number;
+  readonly surgeCoolingS: number;
+  /** Energy of hot switching that wears out the T/R relay's contacts. */
+  readonly relayRatedJ: number;
+}
+
+export interface AirGaps {
+  /** Radio-frequency strength over that at direct voltage. */
+  readonly rfStrength: number;
+  /** 1 for a uniform field between rounded edges, less for sharp ones. */
+  readonly edgeFactor: number;
+  /** Standard deviation of the strike voltage, over its mean; 0: every strike at the mean. */
+  readonly strikeSpread: number;
+  /** Per place: the part's own maintaining voltage, or the law by gap, current, metal and density. */
+  readonly arcVoltage: Readonly<Record<ArcPlace, ArcVoltageKind>>;
+  /** A molten edge needs less voltage to keep its arc. */
+  readonly moltenEdgeLowers: boolean;
+}
+
+export type ArcVoltageKind = "value" | "law";
 
 export interface ErosionEdge {
   readonly spotAPerM2: number;

@@ -80,6 +80,7 @@ export function handReset(latch: Latch): Latch {
 }
 
 const ORDER: readonly ActuatorName[] = [
+  "crowbar",
   "driveInhibit",
   "cathodeCutoff",
   "transmitReceive",

@@ -321,6 +321,10 @@ function withNobodyAtTheKey(command: Command): Command | null {
     case "standby":
     case "mode":
       return null;
+    case "power":
+      return command.on ? command : null;
+    case "interlock":
+      return command.closed ? command : null;
     default:
       return command;
   }

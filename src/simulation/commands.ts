@@ -3,11 +3,13 @@ import { ARC_PLACES } from "../physics/stage/layout";
 import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { Command, FaultName, Onset, PartName } from "../project/scenario";
+import type { ArcPlace } from "../project/station";
 import type { Project } from "../project/types";
 import { nanoseconds } from "../units/nanoseconds";
 import type { BenchEvent } from "./benchEvent";
 import { placeOf } from "./gaps";
-import { type Logic, type PlacedFault, rampAt } from "./logic";
+import { type Logic, milestoneKey, type PlacedFault, rampAt, withEntry } from "./logic";
+import { setInterlock, setPower, whyNotReady } from "./power";
 import { patternSeed, presenceOf } from "./presence";
 import {
   type Change,
@@ -18,6 +20,7 @@ import {
   startsOwnRace,
   unchanged,
 } from "./sequencer";
+import { EDGE_VARIANTS } from "./worldLayout";
 
 /** What a command leaves for the protection, which is not the logic's business. */
 export type ProtectionCommand = Extract<
@@ -65,18 +68,27 @@ export function runCommand(
       // under key this is a step of the drive
       return done({ ...unchanged({ ...logic, signal, signalFromNs: ns }), jumps: logic.keyDown });
     }
-    case "operate":
-      return done(setOperate(project, logic, true, ns));
+    case "operate": {
+      const why = whyNotReady(logic, ns);
+      return why === "" ? done(setOperate(project, logic, true, ns)) : refuse(logic, why);
+    }
     case "standby":
       return done(setOperate(project, logic, false, ns));
+    case "power":
+      if (command.on === logic.power.on)
+        return refuse(logic, `the power is ${command.on ? "on" : "off"} already`);
+      return done(setPower(project, logic, command.on, ns));
+    case "interlock":
+      return done(setInterlock(project, logic, command.which, command.closed, ns));
     case "mode":
       // under key this is a step of the drive
       return done({ ...unchanged({ ...logic, mode: command.mode }), jumps: logic.keyDown });
     case "placeFault":
       return placed(project, logic, command, ns);
     case "removeFault":
-      return logic.faults.some((f) => f.fault === command.fault && f.part === command.part)
-        ? done(removeFault(logic, command.fault, command.part))
+      return logic.faults.some((f) => f.fault === command.fault && f.part === command.part) ||
+        isBridged(logic, command.part)
+        ? done(removeFault(logic, command.fault, command.part, ns))
         : refuse(logic, `${FAULTS[command.fault].name} is not there`);
     case "acknowledge":
     case "reset":
@@ -107,7 +119,7 @@ const SUDDEN: Onset = { kind: "sudden" };
 
 /** A fault that fits and changes something is placed; any other is refused. */
 function placed(project: Project, logic: Logic, command: Placing, ns: number): CommandChange {
-  const { fault, part, severity, onset = SUDDEN } = command;
+  const { fault, part, severity, onset = FAULTS[command.fault].usualOnset ?? SUDDEN } = command;
   const { name } = FAULTS[fault];
   if (!faultFits(fault, part)) return refuse(logic, `${name} cannot be placed on this part`);
   if (!onsetFits(fault, onset)) return refuse(logic, `${name} cannot come in this way`);
@@ -118,6 +130,11 @@ function placed(project: Project, logic: Logic, command: Placing, ns: number): C
   const isBurning = place !== null && (logic.arcSinceNs[ARC_PLACES.indexOf(place)] as number) >= 0;
   if (fault === "insect" && isBurning)
     return refuse(logic, `${name}: an arc burns in this gap; wait until it is out`);
+  if (fault === "insect" && isBridged(logic, part))
+    return refuse(
+      logic,
+      `${name}: metal bridges this gap; remove the fault there to have it mended`,
+    );
   const seed = patternSeed(fault, project.seed);
   const f: PlacedFault = { fault, part, severity, onset, seed, placedNs: ns, began: false };
   return done(placeFault(logic, f, ns));
@@ -125,6 +142,7 @@ function placed(project: Project, logic: Logic, command: Placing, ns: number): C
 
 function sameOnset(a: Onset, b: Onset): boolean {
   if (a.kind === "growing") return b.kind === "growing" && a.overS === b.overS;
+  if (a.kind === "passing") return b.kind === "passing" && a.forS === b.forS;
   if (a.kind === "intermittent") return b.kind === "intermittent" && a.share === b.share;
   return b.kind === "sudden";
 }
@@ -139,27 +157,77 @@ function placeFault(logic: Logic, placing: PlacedFault, ns: number): Change {
   const events: BenchEvent[] = begins
     ? [{ kind: "faultZero", atNs: ns, fault, part, struck: null }]
     : [];
+  const isBeside = (name: FaultName) => others.some((other) => other.fault === name);
+  if (
+    (fault === "blockingShorted" && isBeside("safetyChokeOpen")) ||
+    (fault === "safetyChokeOpen" && isBeside("blockingShorted"))
+  )
+    events.push({ kind: "supply", atNs: ns, news: "antennaLive" });
+  const place = placeOf(part);
+  const at = place === null || fault !== "insect" ? -1 : ARC_PLACES.indexOf(place);
   return {
-    logic: { ...logic, faults: [...others, f], failures: failuresWith(logic, fault, true) },
+    logic: {
+      ...logic,
+      faults: [...others, f],
+      failures: failuresWith(logic, fault, placing.severity),
+      dcArcsOut: logic.dcArcsOut.filter((out) => out !== fault),
+      // nothing of a new insect is burnt yet
+      burntJ: at < 0 ? logic.burntJ : withEntry(logic.burntJ, at, 0),
+    },
     later: onsetSteps(f, ns),
     events,
-    jumps: !FAULTS[fault].latent,
+    // an open safety choke changes the circuit of a shorted blocking capacitor
+    jumps: !FAULTS[fault].latent || fault === "safetyChokeOpen" || fault === "bleederOpen",
   };
 }
 
-function removeFault(logic: Logic, fault: FaultName, part: PartName): Change {
+function removeFault(logic: Logic, fault: FaultName, part: PartName, ns: number): Change {
   const faults = logic.faults.filter((f) => f.fault !== fault || f.part !== part);
+  let next: Logic = { ...logic, faults, failures: failuresWith(logic, fault, 0) };
+  const events: BenchEvent[] = [];
+  const here = placeOf(part);
+  for (const place of ARC_PLACES) {
+    const a = ARC_PLACES.indexOf(place);
+    // a clean gap that was bridged has no fault of its own: whoever removes the last one mends it too
+    const isMended = place === here || faults.length === 0;
+    if (!isMended || (logic.bridgedSinceNs[a] as number) < 0) continue;
+    next = mended(next, place);
+    events.push({ kind: "mended", atNs: ns, place });
+  }
+  return { logic: next, later: [], events, jumps: true };
+}
+
+/** The bead is taken off and the gap is open again; what was lost of the plates stays lost. */
+function mended(logic: Logic, place: ArcPlace): Logic {
+  const a = ARC_PLACES.indexOf(place);
+  const marks = EDGE_VARIANTS.map((edge) => milestoneKey(place, "bridged", edge));
   return {
-    logic: { ...logic, faults, failures: failuresWith(logic, fault, false) },
-    later: [],
-    events: [],
-    jumps: true,
+    ...logic,
+    bridgedSinceNs: withEntry(logic.bridgedSinceNs, a, -1),
+    beadRemoved: withEntry(logic.beadRemoved, a, true),
+    burntJ: withEntry(logic.burntJ, a, 0),
+    milestones: logic.milestones.filter((key) => !marks.includes(key)),
   };
 }
 
-function failuresWith(logic: Logic, fault: FaultName, fails: boolean): Logic["failures"] {
-  if (fault !== "driveInhibitFailed" && fault !== "relayStuck" && fault !== "contactorOnly") {
-    return logic.failures;
+/** Metal lies across the gap of this part. */
+function isBridged(logic: Logic, part: PartName): boolean {
+  const place = placeOf(part);
+  return place !== null && (logic.bridgedSinceNs[ARC_PLACES.indexOf(place)] as number) >= 0;
+}
+
+/** The actuators' failures with a fault of this severity, 0 for its removal. */
+function failuresWith(logic: Logic, fault: FaultName, severity: number): Logic["failures"] {
+  switch (fault) {
+    case "contactorSlow":
+      return { ...logic.failures, contactorSlowBy: severity === 0 ? 1 : severity };
+    case "driveInhibitFailed":
+    case "relayStuck":
+    case "contactorOnly":
+    case "contactorWelded":
+    case "crowbarFails":
+      return { ...logic.failures, [fault]: severity > 0 };
+    default:
+      return logic.failures;
   }
-  return { ...logic.failures, [fault]: fails };
 }

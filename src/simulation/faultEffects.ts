@@ -3,6 +3,8 @@
  * drive. Pure reading of the logic; nothing is kept. What they make of the gaps is in `gaps`.
  */
 import { atan2, cos, sin } from "../math/elementary";
+import { BRIDGED_SIEMENS } from "../physics/stage/circuit";
+import { ARC_COUNT } from "../physics/stage/layout";
 import { LINE_OHM, type LiveStation, type StationParts } from "../physics/stage/stationCircuit";
 import { admittanceFromGamma, gammaFromSwr, swrFromGamma } from "../physics/tank/reflection";
 import type { Project } from "../project/types";
@@ -53,10 +55,10 @@ export function applyLogic(
     live.loadSusceptanceSiemens = admittance.susceptanceSiemens;
   }
   live.loadConnected = logic.sequence.antennaClosed || logic.failures.relayStuck;
-  live.contactorClosed = !logic.contactorOpen;
-  live.supplyAlive = true;
-  live.supplyShare = 1;
-  live.shortSiemens = 0;
+  applyPower(project, logic, live);
+  for (let a = 0; a < ARC_COUNT; a++) {
+    live.bridgedSiemens[a] = (logic.bridgedSinceNs[a] as number) < 0 ? 0 : BRIDGED_SIEMENS;
+  }
   live.biasV = project.station.bias.cathodeV;
   live.cutoff = !logic.sequence.biasOn;
   const cut = project.actuators.cathodeCutoff;
@@ -66,6 +68,21 @@ export function applyLogic(
   }
   if (logic.faults.length > 0) applyFaults(project, parts, logic, ns, live);
   live.tuningRatio = Math.max(live.tuningRatio, LEAST_TUNING);
+}
+
+function applyPower(project: Project, logic: Logic, live: LiveStation): void {
+  const { power, failures } = logic;
+  const { supply } = project.station;
+  live.contactorClosed = !logic.contactorOpen && (power.plateOn || failures.contactorWelded);
+  live.supplyAlive = power.on;
+  live.supplyShare = 1;
+  live.stepOhm = power.stepIn && supply.kind === "rectified" ? supply.stepStart.resistorOhm : 0;
+  live.bleederOpen = false;
+  live.fuseOpen = logic.fuseOpen;
+  live.crowbarSiemens = logic.crowbarFired ? 1 / project.actuators.crowbar.resistanceOhm : 0;
+  live.shortSiemens = 0;
+  live.dcArcV = 0;
+  live.dcArcSiemens = 0;
 }
 
 let scene: Scene | null = null;

@@ -42,6 +42,34 @@ export interface Sequence {
   readonly turn: number;
 }
 
+/** Mains switch, heater timer, interlocks and what they let the plate supply do. */
+export interface Power {
+  readonly on: boolean;
+  /** End of the warm-up; it may lie ahead. */
+  readonly warmAtNs: number;
+  readonly fanOn: boolean;
+  readonly lidClosed: boolean;
+  readonly airflowClosed: boolean;
+  /** The contactor is closed as far as switch and interlocks go; a trip opens it besides. */
+  readonly plateOn: boolean;
+  /** The step-start resistor is not bridged yet. */
+  readonly stepIn: boolean;
+  /** Steps scheduled under an older number are void. */
+  readonly turn: number;
+}
+
+/** Warm, closed and up: as a run begins. */
+const POWER_UP: Power = {
+  on: true,
+  warmAtNs: -1e15,
+  fanOn: true,
+  lidClosed: true,
+  airflowClosed: true,
+  plateOn: true,
+  stepIn: false,
+  turn: 0,
+};
+
 /** The exciter's shaped envelope, 0 to 1 in voltage. */
 export interface Envelope {
   readonly from: number;
@@ -73,8 +101,15 @@ export interface Logic {
   readonly driveInhibited: boolean;
   readonly cathodeCut: boolean;
   readonly contactorOpen: boolean;
+  readonly crowbarFired: boolean;
+  readonly power: Power;
+  readonly fuseOpen: boolean;
+  /** Direct-current arcs that have gone out: such a fault is one arc, and gone with it. */
+  readonly dcArcsOut: readonly FaultName[];
   /** The T/R relay has been told to open by a trip and waits for the output to fall. */
   readonly relayWaitSinceNs: number | null;
+  /** Share of full airflow through the anode's cooler, 0 to 1. */
+  readonly airflow: number;
   readonly faults: readonly PlacedFault[];
   readonly failures: ActuatorFailures;
   readonly supplyReadyAtNs: number | null;
@@ -84,6 +119,14 @@ export interface Logic {
   /** Per arc place, in the order of ARC_PLACES: burning since, -1 for not burning. */
   readonly arcSinceNs: readonly number[];
   readonly arcOutAtNs: readonly number[];
+  /** Metal across the gap since, -1 for none. */
+  readonly bridgedSinceNs: readonly number[];
+  /** A bead that bridged has been taken off: only what melts anew counts from then on. */
+  readonly beadRemoved: readonly boolean[];
+  /** Strikes so far; each draws a strike voltage of its own. */
+  readonly strikes: readonly number[];
+  /** Energy that arcs now out have put into what lies in the gap, joules. */
+  readonly burntJ: readonly number[];
   /** What damage has been logged already. */
   readonly milestones: readonly string[];
 }
@@ -121,7 +164,12 @@ export function initialLogic(
     driveInhibited: false,
     cathodeCut: false,
     contactorOpen: false,
+    crowbarFired: false,
+    power: POWER_UP,
+    fuseOpen: false,
+    dcArcsOut: [],
     relayWaitSinceNs: null,
+    airflow: 1,
     faults: [],
     failures: NO_FAILURES,
     // ready long ago: supervision timers are done at t = 0
@@ -130,8 +178,28 @@ export function initialLogic(
     cleared: false,
     arcSinceNs: [-1, -1, -1, -1],
     arcOutAtNs: [-1e15, -1e15, -1e15, -1e15],
+    bridgedSinceNs: [-1, -1, -1, -1],
+    beadRemoved: [false, false, false, false],
+    strikes: [0, 0, 0, 0],
+    burntJ: [0, 0, 0, 0],
     milestones: [],
   };
+}
+
+/** The same with another share of full airflow; what is outside 0 to 1 is held there. */
+export function withAirflow(logic: Logic, share: number): Logic {
+  return { ...logic, airflow: Math.min(Math.max(share, 0), 1) };
+}
+
+/** Whether the antenna contact of the T/R relay moves from one to the other; stuck contacts do not. */
+export function relayMoves(before: Logic, after: Logic): boolean {
+  const moved = before.sequence.antennaClosed !== after.sequence.antennaClosed;
+  return moved && !after.failures.relayStuck;
+}
+
+/** The same list with one entry changed. */
+export function withEntry<T>(values: readonly T[], index: number, value: T): readonly T[] {
+  return values.map((v, i) => (i === index ? value : v));
 }
 
 /** Value of a ramp at `ns`. */

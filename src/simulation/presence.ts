@@ -1,5 +1,5 @@
 /**
- * How far a placed fault is there at an instant: at once and for good, growing, or coming and going.
+ * How far a placed fault is there at an instant: at once and for good, growing, coming and going, or for a time.
  *
  * The share runs from 0 (as if it had never been placed) to 1 (all of its severity). A growing fault rises in a straight
  * line; an intermittent one is all there or not at all, on a pattern that the project's seed fixes and that is the same
@@ -16,6 +16,8 @@ export function presenceOf(f: PlacedFault, ns: number): number {
   switch (onset.kind) {
     case "sudden":
       return 1;
+    case "passing":
+      return ns < f.placedNs + onset.forS * 1e9 ? 1 : 0;
     case "growing": {
       const grown = (ns - f.placedNs) / (onset.overS * 1e9);
       return grown >= 1 ? 1 : Math.max(grown, 0);
@@ -26,8 +28,12 @@ export function presenceOf(f: PlacedFault, ns: number): number {
   }
 }
 
-/** Next instant after `ns` at which an intermittent fault comes or goes; Infinity for every other. */
+/** Next instant after `ns` at which an intermittent fault comes or goes, or a passing one ends; Infinity for every other. */
 export function nextOnsetNs(f: PlacedFault, ns: number): number {
+  if (f.onset.kind === "passing") {
+    const overNs = f.placedNs + Math.ceil(f.onset.forS * 1e9);
+    return overNs > ns ? overNs : Infinity;
+  }
   if (f.onset.kind !== "intermittent") return Infinity;
   return f.placedNs + nextContactChangeNs(ns - f.placedNs, f.seed, f.onset.share);
 }

@@ -31,7 +31,11 @@ export type TimedStep =
       readonly fault: FaultName;
       readonly part: PartName;
       readonly placedNs: number;
-    };
+    }
+  /** Of power-up and switch-off; see `power`. */
+  | { readonly kind: "power"; readonly step: PowerStep; readonly turn: number };
+
+export type PowerStep = "warm" | "bridged" | "plateOff" | "crowbar" | "fanOff";
 
 export interface Scheduled {
   readonly atNs: number;
@@ -126,7 +130,7 @@ export function setOperate(project: Project, logic: Logic, operate: boolean, ns:
 export function takeStep(project: Project, logic: Logic, step: TimedStep, ns: number): Change {
   if (step.kind === "actuate") return actuate(project, logic, step.step, ns);
   if (step.kind === "onset") return comesOrGoes(logic, step, ns);
-  if (step.turn !== logic.sequence.turn) return unchanged(logic);
+  if (step.kind === "power" || step.turn !== logic.sequence.turn) return unchanged(logic);
   const { sequence } = logic;
   switch (step.kind) {
     case "relayClosed":
@@ -178,8 +182,10 @@ function comesOrGoes(
   if (f === undefined || f.placedNs !== placedNs) return unchanged(logic);
   const begins = !f.began && startsOwnRace(f) && presenceOf(f, ns) > 0;
   const faults = logic.faults.map((p) => (p === f && begins ? { ...f, began: true } : p));
+  // an arc that comes again burns again
+  const dcArcsOut = logic.dcArcsOut.filter((out) => out !== fault || presenceOf(f, ns) === 0);
   return {
-    logic: begins ? { ...logic, faults } : logic,
+    logic: begins ? { ...logic, faults, dcArcsOut } : { ...logic, dcArcsOut },
     later: onsetSteps(f, ns),
     events: begins ? [{ kind: "faultZero", atNs: ns, fault, part, struck: null }] : [],
     jumps: true,
@@ -222,6 +228,8 @@ function actuate(project: Project, logic: Logic, step: ActuatorStep, ns: number)
         ...jump({ ...logic, contactorOpen: true, supplyReadyAtNs: null }),
         events: event("acted"),
       };
+    case "crowbar":
+      return { ...jump({ ...logic, crowbarFired: true }), events: event("acted") };
     case "transmitReceive": {
       const { sequence } = logic;
       return {
@@ -261,6 +269,11 @@ export function release(
   };
   if (isFree("contactor", next.contactorOpen)) {
     next = { ...next, contactorOpen: false };
+    jumps = true;
+  }
+  // an open lid holds the crowbar too
+  if (isFree("crowbar", next.crowbarFired && next.power.lidClosed)) {
+    next = { ...next, crowbarFired: false };
     jumps = true;
   }
   if (isFree("cathodeCutoff", next.cathodeCut)) {

@@ -35,6 +35,8 @@ export interface StageSink {
     after: Float64Array,
     inside: StepInterpolator | null,
   ): void;
+  /** Earliest instant at which something waits to be done, as known after the piece just given. */
+  dueNs(): number;
 }
 
 /** Interpolation between two ends of a transient step; valid only inside `StageSink.piece`. */
@@ -43,7 +45,8 @@ export interface StepInterpolator {
   readingsAt(fraction: number, into: Float64Array): void;
 }
 
-export type Incident = "none" | "strike" | "arcOut";
+/** `due`: something set off in this very piece of time waits to be done. */
+export type Incident = "none" | "strike" | "arcOut" | "due";
 
 /** Largest values the readings are judged against at a hand-over, in the order of READING. */
 const FULL_SCALE = new Float64Array(READING_COUNT).fill(1000);
@@ -132,7 +135,8 @@ export class StageRun implements StepInterpolator {
       if (this.settledPiece(c, fromNs, toNs, sourceToA, sink)) return "none";
       this.disturb(c);
     }
-    const spanS = (toNs - fromNs) * 1e-9;
+    let spanS = (toNs - fromNs) * 1e-9;
+    let dueNs = Infinity;
     const rate = (sourceToA - sourceFromA) / spanS;
     const shortest = shortestStepS(c);
     const { solver, row0, row1, next } = this;
@@ -170,6 +174,15 @@ export class StageRun implements StepInterpolator {
       row0.set(row1);
       const out = this.arcOut(c, row1, y);
       if (out >= 0) return this.stop("arcOut", fromNs + Math.ceil(t * 1e9 - 1e-6), toNs, out);
+      const due = sink.dueNs();
+      if (due < toNs && due < dueNs) {
+        dueNs = Math.max(due, fromNs + Math.ceil(t * 1e9 - 1e-6));
+        spanS = Math.max((dueNs - fromNs) * 1e-9, t);
+      }
+      if (t >= spanS && dueNs < toNs) {
+        f.set(row1, ROW_AT);
+        return this.stop("due", dueNs, toNs, -1);
+      }
       if (t >= spanS) {
         f.set(row1, ROW_AT);
         if (sampleEnds) this.tryHandOver(c, sourceToA);

@@ -5,7 +5,7 @@
  * All numbers lie in one buffer, everything else in immutable values, so that saving is copying.
  */
 import { emptyCircuit, type StageCircuit } from "../physics/stage/circuit";
-import { ARC_COUNT } from "../physics/stage/layout";
+import { ARC_COUNT, ARC_PLACES } from "../physics/stage/layout";
 import { READING } from "../physics/stage/readings";
 import {
   applyStation,
@@ -15,6 +15,7 @@ import {
   type StationParts,
 } from "../physics/stage/stationCircuit";
 import type { Command } from "../project/scenario";
+import type { ArcPlace } from "../project/station";
 import type { Project } from "../project/types";
 import type { ProtectionEvent } from "../protection/events";
 import { smoothingsOf } from "../protection/interpreter/program";
@@ -27,26 +28,29 @@ import {
 import { createSensing, type Sensing } from "../protection/sensing/sensing";
 import type { Situation } from "../protection/situation";
 import { stepProtection } from "../protection/supervisor";
-import { type ArcChange, beginArc, burningJ, endArc } from "./arcs";
-import { type BenchEvent, eventText } from "./benchEvent";
+import { type ArcChange, beginArc, bridgeGap, burningJ, endArc } from "./arcs";
+import { type ArcSurroundings, followArcs, outsideLawKey, strikeTargetV } from "./arcVoltage";
+import { type BenchEvent, type DamagePart, eventText } from "./benchEvent";
 import { CHANNEL_COUNT } from "./channels";
 import { awaitFault, clearedAtNs, watchClearing } from "./clearing";
 import { type ProtectionCommand, runCommand } from "./commands";
-import { Damage, type Found } from "./damage";
+import { Damage, type Found, type LogMilestone } from "./damage";
 import { enqueue, type Queued } from "./eventQueue";
 import { ExciterDrive } from "./exciterDrive";
 import { applyLogic, loadOfStation } from "./faultEffects";
 import { type GapAir, gapAir, withstandAt } from "./gaps";
-import { type FaultZero, initialLogic, type Logic, milestoneKey } from "./logic";
+import { type FaultZero, initialLogic, type Logic, milestoneKey, relayMoves } from "./logic";
+import { takeTimedStep } from "./power";
 import { runProtectionCommand } from "./protectionCommands";
 import { Recorder } from "./recorder";
 import { hashText, mixText } from "./recordHash";
 import { fillRecordRow } from "./recordRow";
 import { SampleSums } from "./sampleSums";
-import { type Change, takeStep } from "./sequencer";
+import type { Change } from "./sequencer";
 import { situationOf } from "./situationOf";
 import { type Incident, StageRun, type StageSink, type StepInterpolator } from "./stageRun";
 import { noteSupplyReady } from "./supplyReady";
+import { addSupply, beginSupplySums, noteSupplyTaken, watchSupply } from "./supplyWatch";
 import { commandActuators, type Linked, letGo, type QueuedStep, releaseRelay } from "./tripLink";
 import { watchComparators } from "./watchComparators";
 import {
@@ -99,7 +103,10 @@ export abstract class World implements StageSink {
   private readonly withstandV = new Float64Array(ARC_COUNT);
   private readonly gapsM = new Float64Array(ARC_COUNT);
   private readonly air: GapAir;
+  private readonly around: ArcSurroundings;
+  private readonly arcJ: Float64Array;
   private readonly noLoadV: number;
+  private readonly surgeOhm: number;
   private readonly exciter: ExciterDrive;
   /** What protection is told of the station now. */
   readonly situation = (): Situation => situationOf(this.logic, this.inhibited);
@@ -124,12 +131,18 @@ export abstract class World implements StageSink {
     const sensedAt = sensedRowAt(stateLength);
     this.sensedRow = this.buffer.subarray(sensedAt, sensedAt + rowLength);
     // edges keep nothing between two calls: one set serves every bench of a station
-    this.damage = damage ?? new Damage(project.station);
+    this.damage = damage ?? new Damage(project.station, project.sampleNs * 1e-9);
     const recordRow = this.buffer.subarray(RECORD_AT, RECORD_AT + CHANNEL_COUNT);
     this.recorder = new Recorder(options.recorder, recordRow);
     const { holdingW } = project.station.erosion;
     this.stage = new StageRun(this.buffer, this.withstandV, holdingW, project.sampleNs * 1e-9);
     this.air = gapAir(project.station);
+    this.arcJ = this.buffer.subarray(ARC_ENERGY_AT, ARC_ENERGY_AT + ARC_COUNT);
+    const { station } = project;
+    const { damage: edges, buffer, gapsM, air } = this;
+    this.around = { station, relativeDensity: air.density, damage: edges, buffer, gapsM };
+    const { supply } = project.station;
+    this.surgeOhm = supply.kind === "rectified" ? supply.surgeOhm : 0;
     this.live = liveAtRest(parts);
     fixCircuit(project, this.circuit);
     if (shared !== null) {
@@ -183,7 +196,7 @@ export abstract class World implements StageSink {
 
   protected step(item: QueuedStep, ns: number): void {
     if (item.kind === "command") this.command(item.command, ns);
-    else this.apply(takeStep(this.project, this.logic, item, ns));
+    else this.apply(takeTimedStep(this.project, this.logic, item, ns));
   }
 
   private protectionCommand(command: ProtectionCommand, ns: number): string {
@@ -204,19 +217,34 @@ export abstract class World implements StageSink {
   }
 
   protected apply(change: Change): void {
+    if (relayMoves(this.logic, change.logic)) {
+      const rfPeakV = this.buffer[ROW_AT + READING.outputRfPeakV] as number;
+      this.damage.switchHot(this.buffer, rfPeakV);
+    }
     this.logic = change.logic;
     for (const later of change.later) this.queue = enqueue(this.queue, later.atNs, later.step);
     for (const event of change.events) {
       this.events.push(event);
       if (event.kind === "faultZero") this.beginFault(zeroOf(event));
-      else if (event.kind === "actuator") this.recorder.startBurst(event.atNs, "event");
+      else if (event.kind === "actuator") this.noteActuator(event);
     }
     if (change.jumps) this.stage.disturb(this.circuit);
+  }
+
+  private noteActuator({
+    actuator,
+    effect,
+    atNs,
+  }: Extract<BenchEvent, { kind: "actuator" }>): void {
+    this.recorder.startBurst(atNs, "event");
+    if (effect === "acted" && (actuator === "crowbar" || actuator === "contactor"))
+      noteSupplyTaken(this.project, this.buffer);
   }
 
   private beginFault(zero: FaultZero): void {
     this.logic = { ...this.logic, zero, cleared: false, milestones: [] };
     awaitFault(this.buffer);
+    beginSupplySums(this.project, this.buffer);
     this.faultBegan(zero);
     this.recorder.startBurst(zero.atNs, "fault");
   }
@@ -239,7 +267,9 @@ export abstract class World implements StageSink {
   protected physics(fromNs: number, untilNs: number, endNs: number): number {
     const c = this.circuit;
     this.applyCircuit(untilNs);
-    withstandAt(this.project.station, this.air, this.logic, untilNs, this.withstandV, this.gapsM);
+    const { station, seed } = this.project;
+    const { arcJ, withstandV, gapsM } = this;
+    withstandAt(station, seed, this.air, this.logic, untilNs, arcJ, withstandV, gapsM);
     const from = this.sourceAt(fromNs);
     const to = this.sourceAt(untilNs);
     const incident: Incident = this.stage.advance(
@@ -254,10 +284,11 @@ export abstract class World implements StageSink {
     if (incident === "none") return untilNs;
     const place = this.stage.stoppedPlace;
     const atNs = this.stage.stoppedNs;
+    if (incident === "due") return atNs;
     const { buffer, logic } = this;
     this.takeArc(
       incident === "strike"
-        ? beginArc(this.project.station, c, buffer, logic, place, atNs)
+        ? beginArc(c, buffer, logic, place, atNs, strikeTargetV(this.around, logic, place))
         : endArc(c, buffer, logic, place, atNs),
     );
     this.stage.disturb(c);
@@ -298,8 +329,14 @@ export abstract class World implements StageSink {
       this.situation,
       this.emit,
     );
-    watchClearing(this.buffer, fromNs, dtS, after, this.circuit.shortSiemens);
+    watchClearing(this.buffer, fromNs, dtS, after, this.circuit);
     this.recorder.piece(fromNs, dtS, before, after, inside);
+    addSupply(this.project, this.buffer, dtS, before, after);
+  }
+
+  /** When the next step falls due: what the comparator sets off may fall inside the piece under way. */
+  dueNs(): number {
+    return this.queue[0]?.atNs ?? Infinity;
   }
 
   // ------------------------------------------------------------------ end of a sample
@@ -322,6 +359,8 @@ export abstract class World implements StageSink {
     const outputW = buffer[ROW_AT + READING.forwardW] as number;
     const relay = releaseRelay(this.project, this.logic, endNs, outputW);
     if (relay !== null) this.take(relay);
+    const supply = watchSupply(this.project, this.logic, buffer, endNs);
+    if (supply !== null) this.apply(supply);
     this.heat(endNs, dtS);
     this.exciter.endSample();
     this.noteClearing(endNs);
@@ -331,7 +370,7 @@ export abstract class World implements StageSink {
 
   private heat(endNs: number, dtS: number): void {
     const { sums } = this;
-    sums.finish(dtS);
+    sums.finish(dtS, this.circuit, this.parts.strayF, this.surgeOhm);
     this.damage.advance(
       this.buffer,
       endNs,
@@ -339,16 +378,41 @@ export abstract class World implements StageSink {
       sums.arcJ,
       sums.arcPeakA,
       sums.clockInputs,
+      this.logic.airflow,
       this.gapsM,
+      this.logic.beadRemoved,
       this.logic.milestones,
-      (part, milestone, edge, atNs) => {
-        const key = milestoneKey(part, milestone, edge);
-        this.logic = { ...this.logic, milestones: [...this.logic.milestones, key] };
-        // a metal still molten from before does not begin to melt ahead of the fault
-        const fromNs = Math.max(atNs, this.logic.zero?.atNs ?? 0);
-        this.events.push({ kind: "milestone", atNs: fromNs, part, milestone, edge });
-      },
+      this.logMilestone,
     );
+    const outside = followArcs(this.around, this.circuit, this.logic, sums.arcPeakA, endNs, dtS);
+    if (outside >= 0) this.reportOutside(outside, endNs);
+  }
+
+  private readonly logMilestone: LogMilestone = (part, milestone, edge, atNs) => {
+    const key = milestoneKey(part, milestone, edge);
+    this.logic = { ...this.logic, milestones: [...this.logic.milestones, key] };
+    // a metal still molten from before does not begin to melt ahead of the fault
+    const fromNs = Math.max(atNs, this.logic.zero?.atNs ?? 0);
+    this.events.push({ kind: "milestone", atNs: fromNs, part, milestone, edge });
+    // the nominal estimate is the one the circuit follows
+    if (milestone === "bridged" && edge === "nominal") this.bridge(part, fromNs);
+  };
+
+  private bridge(part: DamagePart, atNs: number): void {
+    const place = ARC_PLACES.indexOf(part as ArcPlace);
+    const { logic, event } = bridgeGap(this.circuit, this.buffer, this.logic, place, atNs);
+    this.logic = logic;
+    if (event !== null) this.events.push(event);
+    this.recorder.startBurst(atNs, "event");
+    this.stage.disturb(this.circuit);
+  }
+
+  private reportOutside(a: number, atNs: number): void {
+    const place = ARC_PLACES[a] as ArcPlace;
+    const milestones = [...this.logic.milestones, outsideLawKey(place)];
+    this.logic = { ...this.logic, milestones };
+    const peakA = this.sums.arcPeakA[a] as number;
+    this.events.push({ kind: "outsideArcLaw", atNs, place, peakA });
   }
 
   private lookAsOperator(endNs: number): void {

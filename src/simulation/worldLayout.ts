@@ -1,4 +1,5 @@
 /** Where everything numeric of a world stands in its one buffer; a snapshot is a copy of it. */
+import { CLOCK_STATE_LENGTH } from "../physics/heat/clocks";
 import { PLATE_EDGE_STATE_LENGTH } from "../physics/heat/plateEdge";
 import { ARC_COUNT, STATE_LENGTH } from "../physics/stage/layout";
 import { READING_COUNT } from "../physics/stage/readings";
@@ -20,10 +21,12 @@ export const CLEAR_AT = HASH_AT + 2;
 export const ARC_ENERGY_AT = CLEAR_AT + 1;
 /** What the exciter's level control remembers, three words; see `exciterDrive`. */
 export const EXCITER_AT = ARC_ENERGY_AT + ARC_COUNT;
+/** Sums of a fault of the plate supply, nine words; see `supplyWatch`. */
+export const SUPPLY_AT = EXCITER_AT + 3;
 /** Readings at the current instant. */
-export const ROW_AT = EXCITER_AT + 3;
+export const ROW_AT = SUPPLY_AT + 9;
 export const CLOCKS_AT = ROW_AT + READING_COUNT;
-export const EDGES_AT = CLOCKS_AT + 4;
+export const EDGES_AT = CLOCKS_AT + CLOCK_STATE_LENGTH;
 /** Row of the last recorded sample. */
 export const RECORD_AT = EDGES_AT + ARC_COUNT * EDGE_VARIANTS.length * PLATE_EDGE_STATE_LENGTH;
 export const SENSING_AT = RECORD_AT + CHANNEL_COUNT;

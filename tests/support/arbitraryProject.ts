@@ -99,6 +99,7 @@ function monitor(id: string): fc.Arbitrary<MonitorDef> {
       "cathodeCutoff",
       "transmitReceive",
       "contactor",
+      "crowbar",
     ] as const),
     reset: fc.record({
       kind: fc.constantFrom("byHand" as const, "self" as const, "lockout" as const),
@@ -130,6 +131,8 @@ const sensors: fc.Arbitrary<Sensors> = fc.record({
   gridCurrentA: sensor,
   plateV: sensor,
   plateRfPeakV: sensor,
+  exhaustAirK: sensor,
+  tankLight: sensor,
   comparatorTap: fc.record({ timeConstantS: number(0, 1e-3), fullScaleA: number(1, 100) }),
 });
 
@@ -148,6 +151,11 @@ const actuators: fc.Arbitrary<Actuators> = fc.record({
     waitAtMostS: number(0, 0.1),
   }),
   contactor: fc.record({ delayS: number(0, 0.1) }),
+  crowbar: fc.record({
+    fitted: fc.constant(true),
+    delayS: number(0, 1e-3),
+    resistanceOhm: number(0.1, 10),
+  }),
 });
 
 const metal = fc.constantFrom("alloy5052" as const, "aluminium" as const, "copper" as const);
@@ -166,6 +174,7 @@ const contact = fc.record({
   maintainingV: number(50, 500),
   tapFraction: number(0.01, 0.99),
 });
+const arcVoltage = fc.constantFrom("value" as const, "law" as const);
 const edge = (min: number, max: number) =>
   fc.record({ spotAPerM2: number(min, max), electrodeShare: number(0.05, 1) });
 
@@ -272,6 +281,16 @@ const station: fc.Arbitrary<Station> = fc.record(
         surgeOhm: number(1, 100),
         bleederOhm: number(1e4, 1e6),
         bypassF: number(1e-10, 1e-8),
+        mains: fc.record({ ratio: number(0.8, 1.2) }),
+        stepStart: fc.record({ resistorOhm: number(0, 5000), timeS: number(0, 3) }),
+        fuse: fc.oneof(
+          fc.constant({ kind: "none" } as const),
+          fc.record({
+            kind: fc.constant("fitted" as const),
+            meltingA2s: number(0.1, 100),
+            meltingA: number(1, 100),
+          }),
+        ),
       }),
     ),
     tank: fc.oneof(
@@ -338,6 +357,55 @@ const station: fc.Arbitrary<Station> = fc.record(
     loadingCapacitor: airCapacitor,
     bandSwitch: contact,
     outputContact: contact,
+    cooling: fc.record(
+      {
+        airflowM3PerS: number(1e-3, 0.1),
+        inletK: number(250, 330),
+        anodeHeatCapacityJPerK: number(10, 1e4),
+        ratedRiseK: number(50, 500),
+        stillShare: number(0.001, 0.2),
+        anodeLimitK: number(500, 1200),
+        sealTimeConstantS: number(10, 1000),
+        sealLimitK: number(400, 600),
+      },
+      {
+        requiredKeys: [
+          "airflowM3PerS",
+          "anodeHeatCapacityJPerK",
+          "ratedRiseK",
+          "stillShare",
+          "anodeLimitK",
+          "sealTimeConstantS",
+          "sealLimitK",
+        ],
+      },
+    ),
+    clocks: fc.record({
+      emitter: fc.constantFrom("oxide" as const, "thoriatedTungsten" as const),
+      gridRatedK: number(900, 1200),
+      gridIdleK: number(300, 800),
+      gridLimitK: number(1200, 2000),
+      gridTimeConstantS: number(0.05, 2),
+      exciterTimeConstantS: number(0.5, 60),
+      contactTimeConstantS: number(0.5, 100),
+      capacitorTimeConstantS: number(0.5, 100),
+      chokeTimeConstantS: number(0.5, 100),
+      surgeRatedJ: number(10, 1e4),
+      surgeCoolingS: number(1, 100),
+      relayRatedJ: number(0.1, 1e4),
+    }),
+    airGaps: fc.record({
+      rfStrength: number(0.8, 1),
+      edgeFactor: number(0.3, 1),
+      strikeSpread: number(0, 0.1),
+      arcVoltage: fc.record({
+        tuningCapacitor: arcVoltage,
+        coilTap: arcVoltage,
+        loadingCapacitor: arcVoltage,
+        beyondCoupler: arcVoltage,
+      }),
+      moltenEdgeLowers: fc.boolean(),
+    }),
     erosion: fc.record({
       nominal: edge(1e6, 1e7),
       early: edge(5e6, 1e8),
@@ -346,6 +414,7 @@ const station: fc.Arbitrary<Station> = fc.record(
       holdingW: number(0, 100),
       startK: number(250, 400),
     }),
+    powerUp: fc.record({ warmUpS: number(0, 300), fanRunOnS: number(0, 300) }),
     transmitReceive: fc.record({
       antennaRelayS: number(0, 0.1),
       inputRelayS: number(0, 0.1),
@@ -383,8 +452,12 @@ const station: fc.Arbitrary<Station> = fc.record(
       "safetyChoke",
       "bandSwitch",
       "outputContact",
+      "cooling",
+      "clocks",
+      "airGaps",
       "erosion",
       "transmitReceive",
+      "powerUp",
     ],
   },
 );
@@ -393,6 +466,7 @@ const onset = fc.oneof(
   fc.constant({ kind: "sudden" } as const),
   fc.record({ kind: fc.constant("growing" as const), overS: number(0.01, 100) }),
   fc.record({ kind: fc.constant("intermittent" as const), share: number(0.01, 0.99) }),
+  fc.record({ kind: fc.constant("passing" as const), forS: number(0.01, 10) }),
 );
 
 const placed = fc.constantFrom(...Object.values(FAULTS)).chain((kind) =>
@@ -425,6 +499,12 @@ const command = fc.oneof(
       "acknowledge" as const,
       "reset" as const,
     ),
+  }),
+  fc.record({ do: fc.constant("power" as const), on: fc.boolean() }),
+  fc.record({
+    do: fc.constant("interlock" as const),
+    which: fc.constantFrom("lid" as const, "airflow" as const),
+    closed: fc.boolean(),
   }),
   fc.record({
     do: fc.constant("mode" as const),

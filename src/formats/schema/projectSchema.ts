@@ -43,6 +43,10 @@ const onset = z.discriminatedUnion(
       kind: z.literal("intermittent"),
       share: quantity("", { min: 0, max: 1, aboveMin: true, belowMax: true }),
     }),
+    record({
+      kind: z.literal("passing"),
+      forS: quantity("s", { min: 0, aboveMin: true, max: LONGEST_S }),
+    }),
   ],
   anObject,
 );
@@ -133,6 +137,8 @@ const entry = z.discriminatedUnion(
     signal,
     record({ atS, do: z.literal("operate") }),
     record({ atS, do: z.literal("standby") }),
+    record({ atS, do: z.literal("power"), on: flag }),
+    record({ atS, do: z.literal("interlock"), which: z.enum(["lid", "airflow"]), closed: flag }),
     record({ atS, do: z.literal("mode"), mode: z.enum(["operate", "tune"]) }),
     record({
       atS,

@@ -1,7 +1,7 @@
 /** Shape and ranges of sensors, monitors and actuators. */
 import * as z from "zod/mini";
 import type { SensorName } from "../../project/protection";
-import { anObject, durationS, list, quantity, record, text, whole } from "./parts";
+import { anObject, durationS, flag, list, quantity, record, text, whole } from "./parts";
 
 const SENSOR_NAMES = [
   "driveForwardW",
@@ -12,6 +12,8 @@ const SENSOR_NAMES = [
   "gridCurrentA",
   "plateV",
   "plateRfPeakV",
+  "exhaustAirK",
+  "tankLight",
 ] as const satisfies readonly SensorName[];
 
 const sensor = record({
@@ -33,6 +35,8 @@ export const sensorsSchema = record({
   gridCurrentA: sensor,
   plateV: sensor,
   plateRfPeakV: sensor,
+  exhaustAirK: sensor,
+  tankLight: sensor,
   comparatorTap: record({
     timeConstantS: quantity("s", { min: 0, max: 10 }),
     fullScaleA: quantity("A", { min: 0, aboveMin: true, max: 1e6 }),
@@ -47,6 +51,8 @@ const quantityName = z.enum([
   "vswr",
   "plateDissipationW",
   "efficiency",
+  "gridPlateRatio",
+  "inputReflectedRatio",
 ]);
 const side = z.enum(["over", "under"]);
 const role = z.enum(["acting", "shadow", "off"]);
@@ -92,6 +98,7 @@ export const actuatorName = z.enum([
   "cathodeCutoff",
   "transmitReceive",
   "contactor",
+  "crowbar",
 ]);
 
 const monitor = record({
@@ -153,4 +160,9 @@ export const actuatorsSchema = record({
     waitAtMostS: delayS,
   }),
   contactor: record({ delayS }),
+  crowbar: record({
+    fitted: flag,
+    delayS,
+    resistanceOhm: quantity("ohm", { min: 1e-3, max: 1000 }),
+  }),
 });

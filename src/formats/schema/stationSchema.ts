@@ -1,6 +1,6 @@
 /** Shape and ranges of the station. Ranges are wide: they keep out slips of the pen and what the solver cannot stand. */
 import * as z from "zod/mini";
-import { anObject, list, quantity, record, share, text } from "./parts";
+import { anObject, flag, list, quantity, record, share, text } from "./parts";
 import { tubeSchema } from "./tubeSchema";
 
 const positive = { min: 0, aboveMin: true } as const;
@@ -13,6 +13,10 @@ const lengthM = quantity("m", { min: 1e-6, max: 1 });
 const tapFraction = quantity("", { min: 0, max: 1, aboveMin: true, belowMax: true });
 const powerW = quantity("W", { ...positive, max: 1e6 });
 const partA = quantity("A", { ...positive, max: 1e3 });
+const airK = quantity("K", { min: 200, max: 400 });
+const partK = quantity("K", { min: 250, max: 4000 });
+const timeConstantS = quantity("s", { min: 0.1, max: 1e5 });
+const energyJ = quantity("J", { min: 1e-3, max: 1e9 });
 const sequenceS = quantity("s", { min: 0, max: 1 });
 
 /** Attack may not come near a sample: the control is stepped once in each. */
@@ -69,6 +73,19 @@ const inputCircuit = z.discriminatedUnion(
   anObject,
 );
 
+const fuse = z.discriminatedUnion(
+  "kind",
+  [
+    record({ kind: z.literal("none") }),
+    record({
+      kind: z.literal("fitted"),
+      meltingA2s: quantity("A2s", { ...positive, max: 1e6 }),
+      meltingA: quantity("A", { ...positive, max: 1e4 }),
+    }),
+  ],
+  anObject,
+);
+
 const supply = z.discriminatedUnion(
   "kind",
   [
@@ -81,6 +98,12 @@ const supply = z.discriminatedUnion(
       surgeOhm: quantity("ohm", { min: 0.1, max: 1e4 }),
       bleederOhm: quantity("ohm", { min: 100, max: 1e12 }),
       bypassF: quantity("F", { min: 1e-12, max: 1e-3 }),
+      mains: record({ ratio: quantity("", { min: 0.5, max: 1.5 }) }),
+      stepStart: record({
+        resistorOhm: quantity("ohm", { min: 0, max: 1e6 }),
+        timeS: quantity("s", { min: 0, max: 60 }),
+      }),
+      fuse,
     }),
   ],
   anObject,
@@ -209,6 +232,8 @@ const erosionEdge = record({
   electrodeShare: quantity("", { min: 0, max: 1, aboveMin: true }),
 });
 
+const arcVoltage = z.enum(["value", "law"]);
+
 export const stationSchema = record({
   freqHz,
   exciter,
@@ -220,7 +245,7 @@ export const stationSchema = record({
   load,
   site: record({
     altitudeM: quantity("m", { min: -500, max: 9000 }),
-    airK: quantity("K", { min: 200, max: 400 }),
+    airK,
     relativeHumidity: share,
   }),
   ratings: record({
@@ -250,6 +275,42 @@ export const stationSchema = record({
   }),
   bandSwitch: contactPart,
   outputContact: contactPart,
+  cooling: record({
+    airflowM3PerS: quantity("m3/s", { min: 1e-4, max: 10 }),
+    inletK: z.exactOptional(airK),
+    anodeHeatCapacityJPerK: quantity("J/K", { min: 1, max: 1e6 }),
+    ratedRiseK: quantity("K", { min: 10, max: 1500 }),
+    stillShare: quantity("", { min: 1e-3, max: 1 }),
+    anodeLimitK: partK,
+    sealTimeConstantS: timeConstantS,
+    sealLimitK: partK,
+  }),
+  clocks: record({
+    emitter: z.enum(["oxide", "thoriatedTungsten"]),
+    gridRatedK: partK,
+    gridIdleK: partK,
+    gridLimitK: partK,
+    gridTimeConstantS: quantity("s", { min: 0.01, max: 1e4 }),
+    exciterTimeConstantS: timeConstantS,
+    contactTimeConstantS: timeConstantS,
+    capacitorTimeConstantS: timeConstantS,
+    chokeTimeConstantS: timeConstantS,
+    surgeRatedJ: energyJ,
+    surgeCoolingS: timeConstantS,
+    relayRatedJ: energyJ,
+  }),
+  airGaps: record({
+    rfStrength: quantity("", { min: 0.8, max: 1 }),
+    edgeFactor: quantity("", { min: 0.3, max: 1 }),
+    strikeSpread: quantity("", { min: 0, max: 0.1 }),
+    arcVoltage: record({
+      tuningCapacitor: arcVoltage,
+      coilTap: arcVoltage,
+      loadingCapacitor: arcVoltage,
+      beyondCoupler: arcVoltage,
+    }),
+    moltenEdgeLowers: flag,
+  }),
   erosion: record({
     nominal: erosionEdge,
     early: erosionEdge,
@@ -264,6 +325,10 @@ export const stationSchema = record({
     biasS: sequenceS,
     driveS: sequenceS,
     holdS: quantity("s", { min: 0, max: 60 }),
+  }),
+  powerUp: record({
+    warmUpS: quantity("s", { min: 0, max: 3600 }),
+    fanRunOnS: quantity("s", { min: 0, max: 3600 }),
   }),
   arc: z.exactOptional(
     record({

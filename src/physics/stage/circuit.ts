@@ -6,7 +6,7 @@
  * Lr; coil L, r; loading node C2; pi-L only: output coil L2, r2 and connector C3; load G + jB; supply Eo, Rs, Cf, surge resistor, bypass Cb.
  */
 import type { TriodeLaw } from "../tube/triode";
-import { ARC_COUNT } from "./layout";
+import { ARC_COUNT, AT_TAP } from "./layout";
 
 export interface StageCircuit {
   omega: number;
@@ -44,6 +44,11 @@ export interface StageCircuit {
   bypassF: number;
   /** From the plate side of the surge resistor to ground. */
   shortSiemens: number;
+  /** A fired crowbar, across the filter. */
+  crowbarSiemens: number;
+  /** An arc fed with direct current from the plate side of the surge resistor: its voltage, and its leads. */
+  dcArcV: number;
+  dcArcSiemens: number;
   /** Cathode return: a voltage held through a small conductance, beside the cut-off resistor. */
   biasV: number;
   biasSiemens: number;
@@ -53,6 +58,8 @@ export interface StageCircuit {
   readonly burning: Uint8Array;
   readonly maintainingV: Float64Array;
   readonly arcTimeConstantS: Float64Array;
+  /** Per arc place: metal across the gap, a bead or plates that touch; 0 for none. */
+  readonly bridgedSiemens: Float64Array;
 }
 
 /**
@@ -65,6 +72,14 @@ export const CONNECTOR_F = 5e-12;
 export function hasOutputCoil(c: StageCircuit): boolean {
   return c.outputCoilH > 0;
 }
+
+/** Whether the tap is a node of its own: an arc burns there, or metal shorts it. */
+export function isTapNode(c: StageCircuit): boolean {
+  return c.burning[AT_TAP] === 1 || (c.bridgedSiemens[AT_TAP] as number) > 0;
+}
+
+/** Metal across a gap, a bead or touching plates: 10 mohm, at RF little more than its own resistance. Estimate. */
+export const BRIDGED_SIEMENS = 100;
 
 /** Conductance that stands for a stiff connection: 1 mohm, 1 mV at 1 A. */
 export const STIFF_SIEMENS = 1000;
@@ -100,6 +115,9 @@ export function emptyCircuit(): StageCircuit {
     surgeSiemens: STIFF_SIEMENS,
     bypassF: 1e-9,
     shortSiemens: 0,
+    crowbarSiemens: 0,
+    dcArcV: 0,
+    dcArcSiemens: 0,
     biasV: 0,
     biasSiemens: STIFF_SIEMENS,
     cutoffSiemens: 0,
@@ -107,6 +125,7 @@ export function emptyCircuit(): StageCircuit {
     burning: new Uint8Array(ARC_COUNT),
     maintainingV: new Float64Array(ARC_COUNT).fill(250),
     arcTimeConstantS: new Float64Array(ARC_COUNT).fill(2e-6),
+    bridgedSiemens: new Float64Array(ARC_COUNT),
   };
 }
 

@@ -10,6 +10,7 @@
  *   grid dissipation  = -(Ek Ig0 + sum Re(Vk Ig*)/2)
  */
 import { arcPeakCurrentA, arcPowerW } from "../arc/cassie";
+import { dcArcA } from "../supply/dcArc";
 import { HARMONICS, lowestOnCycleV } from "../tube/triode";
 import { hasOutputCoil, type StageCircuit } from "./circuit";
 import { ARC_COUNT, AT_BEYOND, arcNodes, EB, EK, ILA, STRIDE, V1, V2, V3, VC, VK } from "./layout";
@@ -40,9 +41,18 @@ export const READING = {
   /** One a place, in the order of ARC_PLACES. */
   arcPlaceW: 18,
   arcPlacePeakA: 18 + ARC_COUNT,
+  /** At the loading capacitor; of a pi the same as at the connector. */
+  loadingRfPeakV: 18 + 2 * ARC_COUNT,
+  /** In the surge resistor, (Vc - Eb)^2/R. */
+  surgeW: 19 + 2 * ARC_COUNT,
+  /** Through a short or a direct-current arc behind the surge resistor, and what both take. */
+  supplyFaultA: 20 + 2 * ARC_COUNT,
+  supplyFaultW: 21 + 2 * ARC_COUNT,
+  /** In the arc itself, without its path. */
+  dcArcW: 22 + 2 * ARC_COUNT,
 } as const;
 
-export const READING_COUNT = READING.arcPlacePeakA + ARC_COUNT;
+export const READING_COUNT = READING.dcArcW + 1;
 
 /** Fills `row` from state `y`; `sourceA` is the drive phasor at that instant. */
 export function readStage(
@@ -69,6 +79,12 @@ export function readStage(
   const ig0 = t.cathodeDcA - ip0;
   row[READING.plateCurrentA] = (vc - eb) * c.surgeSiemens;
   row[READING.tubeCurrentA] = ip0;
+  const arcA = dcArcA(eb, c.dcArcV, c.dcArcSiemens);
+  const faultA = eb * c.shortSiemens + arcA;
+  row[READING.surgeW] = (vc - eb) * (vc - eb) * c.surgeSiemens;
+  row[READING.supplyFaultA] = faultA;
+  row[READING.supplyFaultW] = eb * faultA;
+  row[READING.dcArcW] = arcA * c.dcArcV;
   row[READING.gridCurrentA] = ig0;
   row[READING.cathodeV] = ek;
   row[READING.plateV] = eb;
@@ -77,10 +93,12 @@ export function readStage(
   row[READING.coilPeakA] = magnitude(y, ILA);
   const piL = hasOutputCoil(c);
   const connector = piL ? V3 : V2;
-  row[READING.outputRfPeakV] = magnitude(y, connector);
+  const outputRfPeakV = magnitude(y, connector);
+  row[READING.outputRfPeakV] = outputRfPeakV;
+  row[READING.loadingRfPeakV] = piL ? magnitude(y, V2) : outputRfPeakV;
   const vor = y[connector] as number;
   const voi = y[connector + 1] as number;
-  const g = c.loadSiemens + (system.arcSiemens[AT_BEYOND] as number);
+  const g = c.loadSiemens + (system.nodeSiemens[AT_BEYOND] as number);
   const b = c.loadSusceptanceSiemens;
   const z0 = c.referenceOhm;
   const ir = z0 * (g * vor - b * voi);

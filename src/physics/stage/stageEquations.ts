@@ -7,18 +7,20 @@
  *   C2 V2' = IL - (G + jB_h + g) V2 - j h w C2 V2
  *   pi-L: C2 V2' = IL - IL2 - g V2 - j h w C2 V2             L2 IL2' = V2 - V3 - (r2 + j h w L2) IL2
  *         C3 V3' = IL2 - (G + jB_h + g beyond) V3         (j h w C3 counts as part of B_h)
- *   Cf Vc' = max(0, (Eo - Vc)/Rs) + max(0, -Vc) Gd - (Vc - Eb)/Rsurge - Vc Gbleed
- *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort
+ *   Cf Vc' = max(0, (Eo - Vc)/Rs) + max(0, -Vc) Gd - (Vc - Eb)/Rsurge - Vc (Gbleed + Gcrowbar)
+ *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort - max(0, Eb - Vdc) Gdc     (Vdc: an arc fed with direct current)
  *   Cc Ek' = Ik0 - (Ek - Ebias) Gbias - Ek Gcut
  *   d(ln g)/dt = (sum_h |Va_h|^2 / Varc^2 - 1)/tau           (resistive plasma after Cassie)
+ *   where metal bridges a gap its conductance stands beside the arc's in g; it never changes by itself
  *
  * x(t) = x0 + Re sum X_h e^{jhwt}, X peak. B_h = B h for a capacitive, B/h for an inductive load.
  * Energy storage at harmonics above the second, skin effect and mutual inductance inside the coil are
  * left out. Derivation: by hand from Kirchhoff's laws; checked against a full-waveform circuit simulator.
  */
 import { logConductanceRatePerS } from "../arc/cassie";
+import { dcArcA } from "../supply/dcArc";
 import { HARMONICS, type TriodeAverages } from "../tube/triode";
-import { CONNECTOR_F, hasOutputCoil, type StageCircuit } from "./circuit";
+import { CONNECTOR_F, hasOutputCoil, isTapNode, type StageCircuit } from "./circuit";
 import {
   ARC_COUNT,
   AT_BEYOND,
@@ -70,7 +72,7 @@ export function loadSusceptanceAt(c: StageCircuit, h: number): number {
   return b >= 0 ? b * h : b / h;
 }
 
-/** Right-hand sides (before division by M) at `y`: tube averages `t` and arc conductances `g` of the same state. */
+/** Right-hand sides (before division by M) at `y`: tube averages `t` and conductances `g` of arcs and bridges at their places. */
 export function derivative(
   c: StageCircuit,
   t: TriodeAverages,
@@ -79,7 +81,7 @@ export function derivative(
   sourceA: number,
   f: Float64Array,
 ): void {
-  const split = c.burning[AT_TAP] === 1;
+  const split = isTapNode(c);
   const gk = cathodeSiemens(c);
   const g1 = c.plateLossSiemens + (g[AT_PLATE] as number);
   const piL = hasOutputCoil(c);
@@ -145,8 +147,10 @@ export function derivative(
   const eb = y[EB] as number;
   const ek = y[EK] as number;
   const surgeA = (vc - eb) * c.surgeSiemens;
-  f[VC] = c.stiffSupply ? 0 : rectifierA(c, vc) - surgeA - vc * c.bleederSiemens;
-  f[EB] = surgeA - t.plateDcA - eb * c.shortSiemens;
+  f[VC] = c.stiffSupply
+    ? 0
+    : rectifierA(c, vc) - surgeA - vc * c.bleederSiemens - vc * c.crowbarSiemens;
+  f[EB] = surgeA - t.plateDcA - eb * c.shortSiemens - dcArcA(eb, c.dcArcV, c.dcArcSiemens);
   f[EK] = t.cathodeDcA - (ek - c.biasV) * c.biasSiemens - ek * c.cutoffSiemens;
   for (let a = 0; a < ARC_COUNT; a++) {
     f[LNG + a] = c.burning[a] ? arcDrive(c, y, a) : 0;
@@ -195,7 +199,7 @@ function arcDrive(c: StageCircuit, y: Float64Array, a: number): number {
 /** M of each row, the storage element behind it; 1 for ln g, 0 for the tap node. */
 export function storage(c: StageCircuit, into: Float64Array): void {
   const piL = hasOutputCoil(c);
-  const split = c.burning[AT_TAP] === 1;
+  const split = isTapNode(c);
   for (let h = 0; h < HARMONICS; h++) {
     const o = h * STRIDE;
     for (let p = 0; p < 2; p++) {

@@ -187,7 +187,8 @@ export class StageSolver {
   private filterRate(c: StageCircuit, y: Float64Array): number {
     if (c.stiffSupply) return 0;
     const vc = y[VC] as number;
-    return rectifierA(c, vc) - (vc - (y[EB] as number)) * c.surgeSiemens - vc * c.bleederSiemens;
+    const surgeA = (vc - (y[EB] as number)) * c.surgeSiemens;
+    return rectifierA(c, vc) - surgeA - vc * c.bleederSiemens - vc * c.crowbarSiemens;
   }
 }
 

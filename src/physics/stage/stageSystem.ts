@@ -6,8 +6,9 @@
  * gives Newton's matrix of the settled state, so that both solvers have the same fixed point.
  */
 import { exp } from "../../math/elementary";
+import { dcArcSlope } from "../supply/dcArc";
 import { HARMONICS, TriodeAverages } from "../tube/triode";
-import { hasOutputCoil, type StageCircuit } from "./circuit";
+import { hasOutputCoil, isTapNode, type StageCircuit } from "./circuit";
 import { DenseSolver } from "./denseSolve";
 import {
   ARC_COUNT,
@@ -36,6 +37,8 @@ export class StageSystem {
   readonly averages = new TriodeAverages();
   /** exp(ln g) of each place, 0 where no arc burns. */
   readonly arcSiemens = new Float64Array(ARC_COUNT);
+  /** The same with the metal that bridges the gap. */
+  readonly nodeSiemens = new Float64Array(ARC_COUNT);
   private readonly dense = new DenseSolver(PORT_ARCS + ARC_COUNT);
   private readonly ladder = new OutputLadder();
   private readonly rhs = new Float64Array(PORT_ARCS + ARC_COUNT);
@@ -53,13 +56,15 @@ export class StageSystem {
   /** Arc conductances of state `y`. */
   restoreArcs(c: StageCircuit, y: Float64Array): void {
     for (let a = 0; a < ARC_COUNT; a++) {
-      this.arcSiemens[a] = c.burning[a] ? exp(y[LNG + a] as number) : 0;
+      const g = c.burning[a] ? exp(y[LNG + a] as number) : 0;
+      this.arcSiemens[a] = g;
+      this.nodeSiemens[a] = g + (c.bridgedSiemens[a] as number);
     }
   }
 
   /** Right-hand sides at `y`, after `evaluateTube`; `sourceA` is the drive phasor now. */
   derivative(c: StageCircuit, y: Float64Array, sourceA: number, f: Float64Array): void {
-    derivative(c, this.averages, this.arcSiemens, y, sourceA, f);
+    derivative(c, this.averages, this.nodeSiemens, y, sourceA, f);
   }
 
   /** Newton's matrix of the settled state over one sample: RF and arcs algebraic, slow states over 1/dt. */
@@ -78,7 +83,7 @@ export class StageSystem {
     sigmaSlow: number,
     sigmaFilter = sigmaSlow,
   ): boolean {
-    const { dense, ladder, arcSiemens } = this;
+    const { dense, ladder, nodeSiemens } = this;
     this.arcOrder = 0;
     for (let a = 0; a < ARC_COUNT; a++) if (c.burning[a]) this.arcs[this.arcOrder++] = a;
     const order = PORT_ARCS + this.arcOrder;
@@ -86,7 +91,7 @@ export class StageSystem {
     const m = dense.matrix;
     const gk = cathodeSiemens(c);
     for (let h = 1; h <= HARMONICS; h++) {
-      ladder.factor(c, arcSiemens, h, sigma);
+      ladder.factor(c, nodeSiemens, h, sigma);
       const k = ladder.at(h - 1);
       const p = 4 * (h - 1);
       // cathode diagonal: Ck s + gk + 1/(Lk s)
@@ -97,10 +102,12 @@ export class StageSystem {
     }
     addTubeJacobian(this.averages, m, order);
     const rectifier = c.stiffSupply ? 0 : rectifierSiemens(c, y[VC] as number);
-    this.filterDiagonal = sigmaFilter * c.filterF + rectifier + c.surgeSiemens + c.bleederSiemens;
+    this.filterDiagonal =
+      sigmaFilter * c.filterF + rectifier + c.surgeSiemens + c.bleederSiemens + c.crowbarSiemens;
     const through = c.stiffSupply ? 0 : (c.surgeSiemens * c.surgeSiemens) / this.filterDiagonal;
     const eb = PORT_EB * order + PORT_EB;
     m[eb] = (m[eb] as number) + c.bypassF * sigmaSlow + c.surgeSiemens - through + c.shortSiemens;
+    m[eb] = (m[eb] as number) + dcArcSlope(y[EB] as number, c.dcArcV, c.dcArcSiemens);
     const ek = PORT_EK * order + PORT_EK;
     m[ek] = (m[ek] as number) + c.returnF * sigmaSlow + c.biasSiemens + c.cutoffSiemens;
     this.addArcs(c, y, sigma, order);
@@ -153,7 +160,7 @@ export class StageSystem {
    */
   solve(c: StageCircuit, y: Float64Array, r: Float64Array, out: Float64Array): void {
     const { rhs: x, ladder } = this;
-    const split = c.burning[AT_TAP] === 1;
+    const split = isTapNode(c);
     const piL = hasOutputCoil(c);
     const nodes = arcNodes(piL);
     for (let i = 0; i < this.arcOrder; i++)

@@ -15,6 +15,7 @@ import {
 } from "../tank/pi";
 import { admittanceFromGamma } from "../tank/reflection";
 import { STIFF_SIEMENS, type StageCircuit, sourceCurrentA } from "./circuit";
+import { ARC_COUNT } from "./layout";
 
 /** Reference impedance of coupler and line. */
 export const LINE_OHM = 50;
@@ -22,6 +23,9 @@ export const LINE_OHM = 50;
 /** Load conductances of a broken and of a shorted connector. */
 export const OPEN_SIEMENS = 2e-5;
 export const SHORT_SIEMENS = 1e3;
+
+/** Across a fuse that has melted: its porcelain leaks, 1 Gohm. */
+const OPEN_FUSE_SIEMENS = 1e-9;
 
 /** The station's fixed numbers, worked out once. */
 export interface StationParts {
@@ -61,9 +65,19 @@ export interface LiveStation {
   contactorClosed: boolean;
   /** Rectifier works; false when the plate supply is lost. */
   supplyAlive: boolean;
-  /** Of the no-load voltage that is left. */
+  /** Of the no-load voltage that is left; above 1 the mains are high. */
   supplyShare: number;
+  /** In series with the rectifier while the step-start resistor is in, referred to the direct side. */
+  stepOhm: number;
+  bleederOpen: boolean;
+  fuseOpen: boolean;
+  crowbarSiemens: number;
   shortSiemens: number;
+  /** An arc fed with direct current: its voltage, and the conductance of its path. */
+  dcArcV: number;
+  dcArcSiemens: number;
+  /** Metal across the gap of each arc place. */
+  readonly bridgedSiemens: Float64Array;
   biasV: number;
   /** Cathode return through the cut-off resistor only. */
   cutoff: boolean;
@@ -197,7 +211,14 @@ export function liveAtRest(parts: StationParts): LiveStation {
     contactorClosed: true,
     supplyAlive: true,
     supplyShare: 1,
+    stepOhm: 0,
+    bleederOpen: false,
+    fuseOpen: false,
+    crowbarSiemens: 0,
     shortSiemens: 0,
+    dcArcV: 0,
+    dcArcSiemens: 0,
+    bridgedSiemens: new Float64Array(ARC_COUNT),
     biasV: parts.station.bias.cathodeV,
     cutoff: false,
   };
@@ -236,16 +257,21 @@ export function applyStation(parts: StationParts, live: LiveStation, c: StageCir
     c.bleederSiemens = fed ? 0 : 1e-3;
     c.surgeSiemens = STIFF_SIEMENS;
     c.bypassF = 1e-9;
+    c.crowbarSiemens = fed ? 0 : live.crowbarSiemens;
   } else {
     c.stiffSupply = false;
-    c.noLoadV = supply.noLoadV * live.supplyShare;
-    c.sourceSiemens = fed ? 1 / supply.sourceOhm : 0;
+    c.noLoadV = supply.noLoadV * supply.mains.ratio * live.supplyShare;
+    c.sourceSiemens = fed ? 1 / (supply.sourceOhm + live.stepOhm) : 0;
     c.filterF = supply.filterF;
-    c.bleederSiemens = 1 / supply.bleederOhm;
-    c.surgeSiemens = 1 / supply.surgeOhm;
+    c.bleederSiemens = live.bleederOpen ? 0 : 1 / supply.bleederOhm;
+    c.surgeSiemens = live.fuseOpen ? OPEN_FUSE_SIEMENS : 1 / supply.surgeOhm;
     c.bypassF = supply.bypassF;
+    c.crowbarSiemens = live.crowbarSiemens;
   }
   c.shortSiemens = live.shortSiemens;
+  c.dcArcV = live.dcArcV;
+  c.dcArcSiemens = live.dcArcSiemens;
+  c.bridgedSiemens.set(live.bridgedSiemens);
   c.biasV = live.biasV;
   c.biasSiemens = live.cutoff ? 0 : STIFF_SIEMENS;
 }

@@ -5,7 +5,7 @@
  * usual value. Ranges are what the model can stand, defaults are what the demonstrations use. "Never by
  * hand" marks what must not be tried on real equipment even by somebody who knows it well.
  */
-import type { FaultName, PartName } from "../scenario";
+import type { FaultName, Onset, PartName } from "../scenario";
 
 export interface SeverityScale {
   /** What the number says, in a few words that complete "severity is ...". */
@@ -35,6 +35,8 @@ export interface FaultKind {
   readonly severity: SeverityScale;
   /** Usual severity where it depends on the part. */
   readonly usualOn?: Readonly<Partial<Record<PartName, number>>>;
+  /** How it comes when nobody says; at once where this is left out. */
+  readonly usualOnset?: Onset;
 }
 
 /** A fault that is there or not. */

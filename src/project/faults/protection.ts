@@ -1,7 +1,14 @@
 /** Faults of the protection itself. */
-import { type FaultRows, PRESENT } from "./kind";
+import { type FaultRows, HIGH_VOLTAGE, PRESENT } from "./kind";
 
-export const PROTECTION_FAULTS: FaultRows<"driveInhibitFailed" | "relayStuck" | "contactorOnly"> = {
+export const PROTECTION_FAULTS: FaultRows<
+  | "driveInhibitFailed"
+  | "relayStuck"
+  | "contactorOnly"
+  | "contactorSlow"
+  | "contactorWelded"
+  | "crowbarFails"
+> = {
   driveInhibitFailed: {
     fault: "driveInhibitFailed",
     parts: ["protection"],
@@ -35,6 +42,49 @@ export const PROTECTION_FAULTS: FaultRows<"driveInhibitFailed" | "relayStuck" | 
     gives: "Only a test of the chain, or the next trip.",
     caution:
       "Taking plate voltage away under drive is harmful by itself; no scheme should rely on it.",
+    neverByHand: false,
+    latent: true,
+    severity: PRESENT,
+  },
+  contactorSlow: {
+    fault: "contactorSlow",
+    parts: ["protection"],
+    name: "Contactor slow",
+    what: "The high-voltage contactor drops out late: sticky armature, or a diode across its coil.",
+    does: "Nothing until a trip; then the mains feed the fault for longer.",
+    gives: "Only a test of the chain, or the next trip.",
+    caution: "",
+    neverByHand: false,
+    latent: true,
+    severity: {
+      meaning: "multiple of its usual delay",
+      unit: "",
+      usual: 4,
+      min: 1,
+      max: 50,
+      adjustable: true,
+    },
+  },
+  contactorWelded: {
+    fault: "contactorWelded",
+    parts: ["protection"],
+    name: "Contactor welded",
+    what: "The contacts of the high-voltage contactor have welded together.",
+    does: "Nothing until a trip or an open lid; then the plate supply stays on.",
+    gives: "Only a test of the chain, or the next trip.",
+    caution: `${HIGH_VOLTAGE} An interlock that opens a welded contactor protects nobody.`,
+    neverByHand: true,
+    latent: true,
+    severity: PRESENT,
+  },
+  crowbarFails: {
+    fault: "crowbarFails",
+    parts: ["protection"],
+    name: "Crowbar does not fire",
+    what: "The crowbar, where one is fitted, is commanded and stays dark.",
+    does: "Nothing until a trip; then the filter empties into the fault.",
+    gives: "Only a test of the chain, or the next trip.",
+    caution: HIGH_VOLTAGE,
     neverByHand: false,
     latent: true,
     severity: PRESENT,

@@ -3,7 +3,8 @@
  *
  * The commands go out together. Drive inhibit and cathode cut-off take effect after their own delay; the T/R relay is
  * released only once the output is under a level, or after the longest wait, and opens its release time later (a relay
- * that opens under power burns); the contactor comes last by its own slowness. Delays are [E], see presets.
+ * that opens under power burns); the contactor comes last by its own slowness. A crowbar that is not fitted gets no step.
+ * Delays are [E], see presets.
  */
 import type { ActuatorName, Actuators } from "../../project/protection";
 import { nanoseconds } from "../../units/nanoseconds";
@@ -16,12 +17,19 @@ export interface ActuatorFailures {
   readonly relayStuck: boolean;
   /** Wired wrong: every action opens the contactor and nothing else. */
   readonly contactorOnly: boolean;
+  /** Multiple of the contactor's delay. */
+  readonly contactorSlowBy: number;
+  readonly contactorWelded: boolean;
+  readonly crowbarFails: boolean;
 }
 
 export const NO_FAILURES: ActuatorFailures = {
   driveInhibitFailed: false,
   relayStuck: false,
   contactorOnly: false,
+  contactorSlowBy: 1,
+  contactorWelded: false,
+  crowbarFails: false,
 };
 
 export interface ActuatorStep {
@@ -43,6 +51,7 @@ export function actuatorSteps(
   if (actions.length === 0) return [];
   const commanded = failures.contactorOnly ? (["contactor"] as const) : unionOfActions([actions]);
   return commanded
+    .filter((actuator) => actuator !== "crowbar" || actuators.crowbar.fitted)
     .map((actuator) => stepOf(actuator, actuators, failures))
     .sort((a, b) => a.delayNs - b.delayNs);
 }
@@ -85,9 +94,16 @@ function stepOf(
     case "contactor":
       return {
         actuator,
-        delayNs: nanoseconds(actuators.contactor.delayS),
+        delayNs: nanoseconds(actuators.contactor.delayS * failures.contactorSlowBy),
         wait: null,
-        works: true,
+        works: !failures.contactorWelded,
+      };
+    case "crowbar":
+      return {
+        actuator,
+        delayNs: nanoseconds(actuators.crowbar.delayS),
+        wait: null,
+        works: !failures.crowbarFails,
       };
   }
 }

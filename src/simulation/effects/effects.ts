@@ -2,7 +2,16 @@
 import type { FaultName } from "../../project/scenario";
 import type { Effect } from "./effect";
 import { openLoad, shortLoad } from "./loadEffects";
-import { plateSupplyLost, plateSupplyShort } from "./supplyEffects";
+import {
+  bleederOpen,
+  blockingShorted,
+  dcArc,
+  mainsDip,
+  mainsLevel,
+  plateSupplyLost,
+  plateSupplyShort,
+  stepStartStuck,
+} from "./supplyEffects";
 import { offResonance, wrongLoading } from "./tankEffects";
 import { biasLost } from "./tubeEffects";
 
@@ -14,5 +23,12 @@ export const EFFECTS: Readonly<Partial<Record<FaultName, Effect>>> = {
   heavyLoading: wrongLoading,
   plateSupplyShort,
   plateSupplyLost,
+  blockingShorted,
+  plateDcArc: dcArc,
+  tubeFlashover: dcArc,
+  mainsDip,
+  mainsLevel,
+  stepStartStuck,
+  bleederOpen,
   biasLost,
 };

@@ -2,7 +2,7 @@
 
 import { FAULTS } from "../../../../project/faults";
 import type { MonitorDef } from "../../../../project/protection";
-import type { Command, MonitorChange, Signal } from "../../../../project/scenario";
+import type { Command, InterlockName, MonitorChange, Signal } from "../../../../project/scenario";
 import { type ActuatorFailures, NO_FAILURES } from "../../../../protection/actuators/schedule";
 import { KEY_DOWN_LIMIT_ID, type ProtectionEvent } from "../../../../protection/events";
 import { formatReading } from "../../../../protection/quantityWords";
@@ -22,6 +22,7 @@ import {
   PLACE_WORDS,
   RELEASED_WORDS,
   STEP_WORDS,
+  SUPPLY_WORDS,
   upperFirst,
 } from "./words";
 
@@ -69,10 +70,22 @@ export function benchSentence(e: BenchEvent, context: SentenceContext): Sentence
         "change",
         `Arc out, ${formatQuantity(e.energyJ, "J")} in ${formatTime(e.burnedNs / 1e9)}`,
       );
+    case "mended":
+      return plain(
+        "change",
+        `${upperFirst(PLACE_WORDS[e.place])} mended: the metal across its gap is off`,
+      );
+    case "outsideArcLaw":
+      return plain(
+        "change",
+        `Arc of ${formatQuantity(e.peakA, "A")} peak, ${PLACE_WORDS[e.place]}: its law holds from 0.1 to 2 A`,
+      );
     case "actuator":
       return plain("change", actuatorWords(e.actuator, e.effect));
     case "sequence":
       return sequenceSentence(e.step);
+    case "supply":
+      return plain(e.news === "antennaLive" ? "alarm" : "change", SUPPLY_WORDS[e.news]);
     case "cleared":
       return plain("change", "Fault cleared");
     case "milestone":
@@ -110,7 +123,7 @@ function milestoneSentence(e: Extract<BenchEvent, { kind: "milestone" }>): Sente
     meltOnset: "begins to melt",
     halfMilligram: "has 500 µg molten",
     bead: "carries a bead to be seen",
-    bridged: "bridged by molten metal",
+    bridged: "bridged by molten metal, a dead short",
     damage: "is damaged",
   } as const;
   return plain("change", `${part} ${words[e.milestone]}`);
@@ -151,6 +164,10 @@ function commandRow(command: Command, context: SentenceContext): Sentence | null
       return plain("change", "Set to operate");
     case "standby":
       return plain("change", "Set to standby");
+    case "power":
+      return plain("change", command.on ? "Power switched on" : "Power switched off");
+    case "interlock":
+      return plain("change", interlockWords(command.which, command.closed));
     case "mode":
       return plain("change", `${upperFirst(command.mode)} mode`);
     case "placeFault":
@@ -164,6 +181,11 @@ function commandRow(command: Command, context: SentenceContext): Sentence | null
     case "reset":
       return null;
   }
+}
+
+function interlockWords(which: InterlockName, closed: boolean): string {
+  if (which === "lid") return closed ? "Lid closed" : "Lid opened";
+  return closed ? "Airflow back" : "Airflow lost";
 }
 
 function signalWords(signal: Signal): string {
@@ -193,6 +215,7 @@ function placedWords(
       : `${name} ${verb}, ${PART_WORDS[command.part]}`;
   const onset = "onset" in command ? command.onset : undefined;
   if (onset?.kind === "growing") return `${said}, growing over ${formatTime(onset.overS)}`;
+  if (onset?.kind === "passing") return `${said}, for ${formatTime(onset.forS)}`;
   return onset?.kind === "intermittent" ? `${said}, coming and going` : said;
 }
 
@@ -307,6 +330,7 @@ function announced(e: BenchEvent, zeroNs: number | null, context: SentenceContex
   if (e.kind === "strike") return `Strike at the ${PLACE_WORDS[e.place]}.`;
   if (e.kind === "faultZero") return e.struck === null ? `${FAULTS[e.fault].name}.` : "";
   if (e.kind === "cleared") return `Fault cleared${after}.`;
+  if (e.kind === "supply" && e.news === "antennaLive") return `${SUPPLY_WORDS[e.news]}.`;
   if (e.kind !== "protection") return "";
   const name = nameOf(e.event.monitorId, context);
   switch (e.event.kind) {

@@ -13,7 +13,7 @@ import type {
 import type { FaultName, PartName } from "../../../../project/scenario";
 import type { ArcPlace, MetalName, Station } from "../../../../project/station";
 import { formatReading, QUANTITY_WORDS } from "../../../../protection/quantityWords";
-import type { DamagePart } from "../../../../simulation/benchEvent";
+import type { DamagePart, SupplyNews } from "../../../../simulation/benchEvent";
 import { formatDb, formatQuantity, formatTime, NO_BREAK_SPACE } from "../../../../units/format";
 
 export const PLACE_WORDS: Readonly<Record<ArcPlace, string>> = {
@@ -42,6 +42,13 @@ export const DAMAGE_WORDS: Readonly<Record<DamagePart, string>> = {
   anode: "anode",
   cathode: "cathode",
   exciter: "exciter",
+  seal: "tube seal",
+  switchContact: "band switch contact",
+  tuningWiper: "tuning capacitor's wiper",
+  loadingWiper: "loading capacitor's wiper",
+  plateChoke: "plate choke",
+  surgeResistor: "surge resistor",
+  relayContact: "T/R relay contact",
 };
 
 export const METAL_WORDS: Readonly<Record<MetalName, string>> = {
@@ -56,6 +63,7 @@ export const ACTED_WORDS: Readonly<Record<ActuatorName, string>> = {
   cathodeCutoff: "cathode cut off",
   transmitReceive: "T/R relay open",
   contactor: "contactor open",
+  crowbar: "crowbar fired",
 };
 
 export const RELEASED_WORDS: Readonly<Record<ActuatorName, string>> = {
@@ -63,6 +71,7 @@ export const RELEASED_WORDS: Readonly<Record<ActuatorName, string>> = {
   cathodeCutoff: "cathode on again",
   transmitReceive: "T/R relay free again",
   contactor: "contactor closed again",
+  crowbar: "crowbar out",
 };
 
 export const ACTUATOR_WORDS: Readonly<Record<ActuatorName, string>> = {
@@ -70,6 +79,7 @@ export const ACTUATOR_WORDS: Readonly<Record<ActuatorName, string>> = {
   cathodeCutoff: "cathode",
   transmitReceive: "T/R relay",
   contactor: "contactor",
+  crowbar: "crowbar",
 };
 
 export const STEP_WORDS: Readonly<Record<ActuatorName, string>> = {
@@ -77,6 +87,22 @@ export const STEP_WORDS: Readonly<Record<ActuatorName, string>> = {
   cathodeCutoff: "cathode cut-off",
   transmitReceive: "T/R relay",
   contactor: "contactor",
+  crowbar: "crowbar",
+};
+
+export const SUPPLY_WORDS: Readonly<Record<SupplyNews, string>> = {
+  heaterOn: "Power on: heater and fan",
+  warm: "Warm-up over",
+  stepStart: "Contactor closed through the step-start resistor",
+  supplyOn: "Step-start resistor bridged: plate supply up",
+  supplyOff: "Plate supply taken away by an interlock: the filter stays charged",
+  powerOff: "Power off: the filter stays charged, the fan runs on",
+  fanOff: "Fan off",
+  discharged: "Filter under 50 V",
+  fuseMelted: "High-voltage fuse melted",
+  dcArcOut: "Direct-current arc out",
+  antennaLive:
+    "Caution first: plate voltage stands on the output, and on the antenna while the T/R relay is closed. Touch nothing, take the power off, discharge, verify",
 };
 
 /** The first letter small, unless the word is an abbreviation. */
