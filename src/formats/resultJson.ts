@@ -3,6 +3,7 @@
  * fault's time zero, null for what does not happen.
  */
 import type { OperatingPoint } from "../simulation/operatingPoint";
+import type { SupplyResult } from "../simulation/supplyResult";
 import type { FaultResult, Simulation } from "../simulation/simulate";
 
 export interface FaultJson {
@@ -17,6 +18,8 @@ export interface FaultJson {
   readonly arcEnergyJ: number;
   readonly moltenKg: number;
   readonly moltenUnprotectedKg: number | null;
+  /** What came through a fault of the plate supply, and what limited it; null for every other fault. */
+  readonly supply: SupplyResult | null;
   readonly monitors: readonly {
     readonly name: string;
     readonly id: string;
@@ -48,6 +51,7 @@ export function faultJson(result: FaultResult): FaultJson {
     arcEnergyJ: race.arcEnergyJ,
     moltenKg: result.moltenKg,
     moltenUnprotectedKg: result.moltenUnprotectedKg,
+    supply: result.supply,
     monitors: race.monitors.map(({ name, id, role, pickupS, operateS, clearingS }) => ({
       name,
       id,

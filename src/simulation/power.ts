@@ -80,7 +80,8 @@ export function setInterlock(
   }
   const turn = switched.turn + 1;
   const { contactor, crowbar } = project.actuators;
-  const off = standby(project, { ...logic, power: { ...switched, turn } }, ns);
+  const open = { ...logic, supplyReadyAtNs: null, power: { ...switched, turn } };
+  const off = standby(project, open, ns);
   const slow = logic.failures.contactorSlowBy;
   const steps = [later(ns + nanoseconds(contactor.delayS * slow), "plateOff", turn)];
   if (which === "lid" && crowbar.fitted)

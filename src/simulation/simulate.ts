@@ -7,12 +7,16 @@ import { ARC_PLACES } from "../physics/stage/layout";
 import type { Project } from "../project/types";
 import { type Bench, createBench, type FaultStart } from "./bench";
 import { type Race, raceOf } from "./race";
+import { type SupplyResult, supplyResult } from "./supplyResult";
+import { supplyTotals } from "./supplyWatch";
 
 /** The twin is followed this long after the fault. */
 export const TWIN_SPAN_NS = 10_000_000_000;
 
 export interface FaultResult {
   readonly race: Race;
+  /** What came through a fault of the plate supply; null for every other fault. */
+  readonly supply: SupplyResult | null;
   /** Greatest molten mass of the struck part, protected, and unprotected when the operator opens the key. */
   readonly moltenKg: number;
   readonly moltenUnprotectedKg: number | null;
@@ -83,6 +87,7 @@ export function faultResult(
   const place = zero.struck === null ? -1 : ARC_PLACES.indexOf(zero.struck);
   return {
     race,
+    supply: supplyResult(zero, supplyTotals(buffer), bench.events),
     moltenKg: place < 0 ? 0 : bench.damage.peakMoltenKg(buffer, place),
     moltenUnprotectedKg:
       place < 0 || twin.found === null ? null : (twin.found.moltenKg[place] ?? null),

@@ -20,6 +20,7 @@ import {
   V1,
   V2,
   V3,
+  VC,
 } from "../physics/stage/layout";
 import { READING, READING_COUNT, readStage } from "../physics/stage/readings";
 import { StageSolver, shortestStepS } from "../physics/stage/stageSolver";
@@ -140,6 +141,7 @@ export class StageRun implements StepInterpolator {
     const rate = (sourceToA - sourceFromA) / spanS;
     const shortest = shortestStepS(c);
     const { solver, row0, row1, next } = this;
+    if (c.dcArcSiemens > 0 && (y[VC] as number) < c.dcArcV) c.dcArcSiemens = 0;
     let t = 0;
     c.sourceA = sourceFromA;
     c.sourceAPerS = rate;
@@ -172,6 +174,13 @@ export class StageRun implements StepInterpolator {
       sink.piece(fromNs + t * 1e9, h, row0, row1, this);
       t += h;
       row0.set(row1);
+      if (c.dcArcSiemens > 0 && (y[VC] as number) < c.dcArcV) {
+        // a direct-current arc is no source: what feeds it has fallen under its voltage
+        c.dcArcSiemens = 0;
+        f[STEP_AT] = shortest;
+        solver.open(c, y);
+        readStage(c, solver.system, y, c.sourceA, row0);
+      }
       const out = this.arcOut(c, row1, y);
       if (out >= 0) return this.stop("arcOut", fromNs + Math.ceil(t * 1e9 - 1e-6), toNs, out);
       const due = sink.dueNs();

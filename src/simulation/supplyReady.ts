@@ -17,7 +17,9 @@ export function noteSupplyReady(
   noLoadV: number,
   endNs: number,
 ): Logic {
-  if (logic.supplyReadyAtNs !== null || logic.contactorOpen) return logic;
+  const { power, contactorOpen, supplyReadyAtNs } = logic;
+  const isFed = power.plateOn && power.lidClosed && power.airflowClosed && !contactorOpen;
+  if (supplyReadyAtNs !== null || !isFed) return logic;
   if (!((sensedRow[PLATE_V] as number) >= READY_SHARE * noLoadV)) return logic;
   return { ...logic, supplyReadyAtNs: endNs };
 }

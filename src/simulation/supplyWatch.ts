@@ -4,7 +4,8 @@
  *   dX/dt = i^2 - X/tau, tau = I2t/Im^2          heat image of a fuse, A2s; it melts at X = I2t
  *
  * so that it melts at its I2t when the current comes at once, and in the end at its melting current Im. It opens at the end
- * of the sample in which it melts; its own arc is left out. All sums count from the fault's time zero, trapezoidal.
+ * of the sample in which it melts; its own arc is left out. All sums count from the fault's time zero, trapezoidal, and
+ * only what comes through the surge resistor: the bypass behind it adds millijoules in nanoseconds.
  */
 
 import { READING } from "../physics/stage/readings";
@@ -30,6 +31,9 @@ const STORED_J = SUPPLY_AT + 6;
 const LEFT_J = SUPPLY_AT + 7;
 /** Filter voltage at the last sample's end. */
 const WAS_V = SUPPLY_AT + 8;
+
+/** What of the actuators takes the plate supply away. */
+export const SUPPLY_ACTUATORS = ["crowbar", "contactor"] as const;
 
 /** Nothing has taken the supply away yet. */
 const NOTHING_ACTED = -1;
@@ -97,33 +101,30 @@ export function addSupply(
     const cooling = (dtS * meltingA * meltingA) / meltingA2s;
     f[FUSE_A2S] = ((f[FUSE_A2S] as number) + added) / (1 + cooling);
   }
-  const was = before[READING.supplyFaultA] as number;
-  const is = after[READING.supplyFaultA] as number;
+  const was = fedShare(before);
+  const is = fedShare(after);
   if (was <= 0 && is <= 0) return;
-  if (is > (f[PEAK_A] as number)) f[PEAK_A] = is;
-  f[LET_THROUGH_A2S] =
-    (f[LET_THROUGH_A2S] as number) + square(dtS, before, after, READING.supplyFaultA);
-  add(f, FAULT_J, dtS, before, after, READING.supplyFaultW);
-  add(f, ARC_J, dtS, before, after, READING.dcArcW);
-  add(f, SURGE_J, dtS, before, after, READING.surgeW);
+  const a = was * (before[READING.supplyFaultA] as number);
+  const b = is * (after[READING.supplyFaultA] as number);
+  if (b > (f[PEAK_A] as number)) f[PEAK_A] = b;
+  f[LET_THROUGH_A2S] = (f[LET_THROUGH_A2S] as number) + (dtS / 3) * (a * a + a * b + b * b);
+  const mean = (reading: number): number =>
+    0.5 * dtS * (was * (before[reading] as number) + is * (after[reading] as number));
+  f[FAULT_J] = (f[FAULT_J] as number) + mean(READING.supplyFaultW);
+  f[ARC_J] = (f[ARC_J] as number) + mean(READING.dcArcW);
+  f[SURGE_J] = (f[SURGE_J] as number) + mean(READING.surgeW);
+}
+
+/** Of the fault's current, the share that comes through the surge resistor; 0 without a fault. */
+function fedShare(row: Float64Array): number {
+  const faultA = row[READING.supplyFaultA] as number;
+  return faultA > 0 ? Math.min(1, Math.max(row[READING.plateCurrentA] as number, 0) / faultA) : 0;
 }
 
 function square(dtS: number, before: Float64Array, after: Float64Array, reading: number): number {
   const a = before[reading] as number;
   const b = after[reading] as number;
   return (dtS / 3) * (a * a + a * b + b * b);
-}
-
-function add(
-  f: Float64Array,
-  at: number,
-  dtS: number,
-  before: Float64Array,
-  after: Float64Array,
-  reading: number,
-): void {
-  f[at] =
-    (f[at] as number) + 0.5 * dtS * ((before[reading] as number) + (after[reading] as number));
 }
 
 /** At a sample's end: a fuse that has melted, a direct-current arc without current, a filter that has come down; null for none. */

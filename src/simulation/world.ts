@@ -37,8 +37,9 @@ import { type ProtectionCommand, runCommand } from "./commands";
 import { Damage, type Found, type LogMilestone } from "./damage";
 import { enqueue, type Queued } from "./eventQueue";
 import { ExciterDrive } from "./exciterDrive";
-import { applyLogic, loadOfStation } from "./faultEffects";
+import { applyLogic } from "./faultEffects";
 import { type GapAir, gapAir, withstandAt } from "./gaps";
+import { loadOfStation } from "./liveLoad";
 import { type FaultZero, initialLogic, type Logic, milestoneKey, relayMoves } from "./logic";
 import { takeTimedStep } from "./power";
 import { runProtectionCommand } from "./protectionCommands";
@@ -50,7 +51,13 @@ import type { Change } from "./sequencer";
 import { situationOf } from "./situationOf";
 import { type Incident, StageRun, type StageSink, type StepInterpolator } from "./stageRun";
 import { noteSupplyReady } from "./supplyReady";
-import { addSupply, beginSupplySums, noteSupplyTaken, watchSupply } from "./supplyWatch";
+import {
+  addSupply,
+  beginSupplySums,
+  noteSupplyTaken,
+  SUPPLY_ACTUATORS,
+  watchSupply,
+} from "./supplyWatch";
 import { commandActuators, type Linked, letGo, type QueuedStep, releaseRelay } from "./tripLink";
 import { watchComparators } from "./watchComparators";
 import {
@@ -104,7 +111,6 @@ export abstract class World implements StageSink {
   private readonly gapsM = new Float64Array(ARC_COUNT);
   private readonly air: GapAir;
   private readonly around: ArcSurroundings;
-  private readonly arcJ: Float64Array;
   private readonly noLoadV: number;
   private readonly surgeOhm: number;
   private readonly exciter: ExciterDrive;
@@ -137,7 +143,6 @@ export abstract class World implements StageSink {
     const { holdingW } = project.station.erosion;
     this.stage = new StageRun(this.buffer, this.withstandV, holdingW, project.sampleNs * 1e-9);
     this.air = gapAir(project.station);
-    this.arcJ = this.buffer.subarray(ARC_ENERGY_AT, ARC_ENERGY_AT + ARC_COUNT);
     const { station } = project;
     const { damage: edges, buffer, gapsM, air } = this;
     this.around = { station, relativeDensity: air.density, damage: edges, buffer, gapsM };
@@ -237,7 +242,7 @@ export abstract class World implements StageSink {
     atNs,
   }: Extract<BenchEvent, { kind: "actuator" }>): void {
     this.recorder.startBurst(atNs, "event");
-    if (effect === "acted" && (actuator === "crowbar" || actuator === "contactor"))
+    if (effect === "acted" && SUPPLY_ACTUATORS.some((name) => name === actuator))
       noteSupplyTaken(this.project, this.buffer);
   }
 
@@ -268,8 +273,8 @@ export abstract class World implements StageSink {
     const c = this.circuit;
     this.applyCircuit(untilNs);
     const { station, seed } = this.project;
-    const { arcJ, withstandV, gapsM } = this;
-    withstandAt(station, seed, this.air, this.logic, untilNs, arcJ, withstandV, gapsM);
+    const { withstandV, gapsM } = this;
+    withstandAt(station, seed, this.air, this.logic, untilNs, withstandV, gapsM);
     const from = this.sourceAt(fromNs);
     const to = this.sourceAt(untilNs);
     const incident: Incident = this.stage.advance(

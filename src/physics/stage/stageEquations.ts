@@ -8,7 +8,7 @@
  *   pi-L: C2 V2' = IL - IL2 - g V2 - j h w C2 V2             L2 IL2' = V2 - V3 - (r2 + j h w L2) IL2
  *         C3 V3' = IL2 - (G + jB_h + g beyond) V3         (j h w C3 counts as part of B_h)
  *   Cf Vc' = max(0, (Eo - Vc)/Rs) + max(0, -Vc) Gd - (Vc - Eb)/Rsurge - Vc (Gbleed + Gcrowbar)
- *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort - max(0, Eb - Vdc) Gdc     (Vdc: an arc fed with direct current)
+ *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort - (Eb - Vdc) Gdc     (Vdc: an arc fed with direct current)
  *   Cc Ek' = Ik0 - (Ek - Ebias) Gbias - Ek Gcut
  *   d(ln g)/dt = (sum_h |Va_h|^2 / Varc^2 - 1)/tau           (resistive plasma after Cassie)
  *   where metal bridges a gap its conductance stands beside the arc's in g; it never changes by itself

@@ -6,7 +6,6 @@
  * gives Newton's matrix of the settled state, so that both solvers have the same fixed point.
  */
 import { exp } from "../../math/elementary";
-import { dcArcSlope } from "../supply/dcArc";
 import { HARMONICS, TriodeAverages } from "../tube/triode";
 import { hasOutputCoil, isTapNode, type StageCircuit } from "./circuit";
 import { DenseSolver } from "./denseSolve";
@@ -107,7 +106,7 @@ export class StageSystem {
     const through = c.stiffSupply ? 0 : (c.surgeSiemens * c.surgeSiemens) / this.filterDiagonal;
     const eb = PORT_EB * order + PORT_EB;
     m[eb] = (m[eb] as number) + c.bypassF * sigmaSlow + c.surgeSiemens - through + c.shortSiemens;
-    m[eb] = (m[eb] as number) + dcArcSlope(y[EB] as number, c.dcArcV, c.dcArcSiemens);
+    m[eb] = (m[eb] as number) + c.dcArcSiemens;
     const ek = PORT_EK * order + PORT_EK;
     m[ek] = (m[ek] as number) + c.returnF * sigmaSlow + c.biasSiemens + c.cutoffSiemens;
     this.addArcs(c, y, sigma, order);

@@ -8,7 +8,7 @@
  * Adiabatic: valid to about 10 s. Sources: circuit theory; Onderdonk's equation as commonly published (some copies print
  * 234 - Ta, which is wrong). Copper melts at 1083 degC in it.
  */
-import { log10 } from "../../math/elementary";
+import { ln, log10 } from "../../math/elementary";
 
 /** Energy in a capacitor, joules. */
 export function storedEnergyJ(capacitanceF: number, voltageV: number): number {
@@ -36,4 +36,14 @@ export function copperFusingA2s(areaM2: number, startK: number): number {
   const Ta = startK - 273.15;
   const mils = areaM2 / M2_PER_CIRCULAR_MIL;
   return (mils * mils * log10((1083 - Ta) / (234 + Ta) + 1)) / 33;
+}
+
+/** Time in which a bleeder brings a filter from one voltage to another, seconds; Infinity with the bleeder open. */
+export function dischargeS(
+  capacitanceF: number,
+  bleederOhm: number,
+  fromV: number,
+  toV: number,
+): number {
+  return fromV <= toV ? 0 : bleederOhm * capacitanceF * ln(fromV / toV);
 }

@@ -10,7 +10,7 @@ export const MAINS_FAULTS: FaultRows<
     name: "Mains dip",
     what: "The line voltage falls for a short time, as when a motor starts nearby.",
     does: "The rectifier stops charging until the filter has come down to it; the filter carries the stage meanwhile.",
-    gives: "Plate voltage; a short dip ends before the undervoltage monitor has timed out.",
+    gives: "Plate voltage; what is over before the undervoltage monitor has timed out passes.",
     caution: "",
     neverByHand: false,
     latent: false,

@@ -7,6 +7,7 @@ import type { Project } from "../../project/types";
 import type { BenchEvent } from "../../simulation/benchEvent";
 import type { FaultZero } from "../../simulation/logic";
 import type { Race } from "../../simulation/race";
+import type { SupplyResult } from "../../simulation/supplyResult";
 import type { FaultChoice } from "./forecast";
 import type { EdgeTrack } from "./unprotectedRun";
 import type { WorldView } from "./worldView";
@@ -39,10 +40,20 @@ export interface TrackPoints {
   readonly rows: Float64Array;
 }
 
+/** One clock at an instant: heat over what its part carries for good, way to damage, seconds left if it stays so. */
+export interface ClockReading {
+  readonly stress: number;
+  readonly fraction: number;
+  /** Infinity for never. */
+  readonly leftS: number;
+}
+
 /** One race with all a picture of it needs. `race` holds times and margins, finished. */
 export interface RaceReport {
   readonly zero: FaultZero;
   readonly race: Race;
+  /** What came through a fault of the plate supply; null for every other fault. */
+  readonly supply: SupplyResult | null;
   /** The recorded row just before the fault, in the order of CHANNEL_NAMES. */
   readonly before: Float64Array;
   readonly acting: TrackPoints;
@@ -52,6 +63,8 @@ export interface RaceReport {
   /** How far the unprotected run has come; done when it will come no further. */
   readonly aloneReachedNs: number;
   readonly aloneDone: boolean;
+  /** Where the unprotected run's clocks stand then, in the order of CLOCK_PARTS. */
+  readonly aloneClocks: readonly ClockReading[];
   /** The plates when the operator opens the key; null before the unprotected run is there. */
   readonly found: {
     readonly atNs: number;

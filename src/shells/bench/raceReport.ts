@@ -1,4 +1,5 @@
 /** A race and everything a picture of it is drawn from, as plain data. */
+import { CLOCK_PARTS } from "../../physics/heat/clocks";
 import type { Bench, FaultStart } from "../../simulation/bench";
 import { BURST_GRID_NS } from "../../simulation/burst";
 import { CHANNEL_COUNT } from "../../simulation/channels";
@@ -25,6 +26,7 @@ export function raceReport(acting: Bench, start: FaultStart, alone: UnprotectedR
   return {
     zero,
     race: result.race,
+    supply: result.supply,
     before: recordedRow(start.snapshot.buffer, CHANNEL_COUNT).slice(),
     acting: trackOf(acting, zero.atNs),
     alone: trackOf(twin, zero.atNs),
@@ -35,6 +37,11 @@ export function raceReport(acting: Bench, start: FaultStart, alone: UnprotectedR
     aloneEvents: twin.events.slice(),
     aloneReachedNs: alone.reachedNs,
     aloneDone: alone.isDone,
+    aloneClocks: CLOCK_PARTS.map((_, k) => ({
+      stress: twin.damage.clockStress(twin.buffer, k),
+      fraction: twin.damage.clockFraction(twin.buffer, k),
+      leftS: twin.damage.clockTimeLeftS(twin.buffer, k),
+    })),
     found: twin.found,
     moltenKg: result.moltenKg,
   };

@@ -106,6 +106,7 @@ export function BenchScreen() {
       faults: [
         faultJson({
           race: report.race,
+          supply: report.supply,
           moltenKg: report.moltenKg,
           moltenUnprotectedKg: place < 0 ? null : (report.found?.moltenKg[place] ?? null),
         }),

@@ -1,7 +1,17 @@
 /** Notes, missing margins and the one-sentence summary of a race. */
+
+import { TEST_WIRE } from "../../../../physics/supply/copperWire";
 import type { Project } from "../../../../project/types";
 import type { RaceReport } from "../../../../shells/bench/protocol";
-import { formatDb, formatLate, formatRatio, formatTime } from "../../../../units/format";
+import type { SupplyResult } from "../../../../simulation/supplyResult";
+import {
+  formatDb,
+  formatLate,
+  formatNumber,
+  formatQuantity,
+  formatRatio,
+  formatTime,
+} from "../../../../units/format";
 import type {
   DamageLane,
   RaceMark,
@@ -27,8 +37,6 @@ export interface RaceFacts {
 /** Longest name that leaves room for the clearing time beside it. */
 const LONG_NAME = 24;
 
-export const SURGE_WORD = "limited by the surge resistor, not by a monitor";
-
 /** Said in place of a margin. */
 export function noMarginWord(
   report: RaceReport,
@@ -37,7 +45,7 @@ export function noMarginWord(
   damage: readonly DamageLane[],
 ): string {
   const { zero, race } = report;
-  if (zero.fault === "plateSupplyShort") return SURGE_WORD;
+  if (report.supply !== null) return report.supply.words;
   if (zero.struck !== null && damage.find((lane) => lane.tall)?.onsetS === null)
     return report.aloneDone
       ? `no melting within ${spanOf(report)} if left alone`
@@ -138,7 +146,7 @@ function clearingWords({ report, spine }: RaceFacts): string {
 
 function damageWords({ report, spine, operator, damage }: RaceFacts): string {
   const { struck } = report.zero;
-  if (report.zero.fault === "plateSupplyShort") return SURGE_WORD;
+  if (report.supply !== null) return supplyWords(report.supply);
   if (struck === null) {
     const worn = firstWorn(damage);
     return worn === null
@@ -152,6 +160,17 @@ function damageWords({ report, spine, operator, damage }: RaceFacts): string {
       ? ""
       : `, an operator alone is ${operator.margin < 1 ? formatLate(operator.margin) : `in time by ${formatRatio(operator.margin)}`}`;
   return `${melts}${marginWords(spine)}${person}`;
+}
+
+/** What came through a fault of the plate supply, what limited it, and the copper-wire test. */
+function supplyWords(supply: SupplyResult): string {
+  const { words, letThroughA2s, peakA, faultJ, arcJ, wireSurvives } = supply;
+  const into =
+    arcJ > 0
+      ? `${formatQuantity(arcJ, "J")} in the arc`
+      : `${formatQuantity(faultJ, "J")} in the short`;
+  const wire = `${TEST_WIRE.name} of copper ${wireSurvives ? "would survive" : "would melt"}`;
+  return `${words}: ${formatQuantity(peakA, "A")} at most, ${formatNumber(letThroughA2s, 3)} A²s, ${into}; ${wire}`;
 }
 
 /** The margin and its standing against what is asked for, in words. */
