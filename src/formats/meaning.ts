@@ -1,4 +1,5 @@
 /** Checks of what no shape can tell: names that must exist, values that must fit together, loads that must be passive. */
+import { absoluteHumidityGPerM3, isHumidityInRange } from "../physics/airgap/airDensity";
 import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { MonitorDef } from "../project/protection";
@@ -43,6 +44,14 @@ export function noticesOf(project: Project): Notice[] {
     notices.push({
       place: "scenario",
       message: `${late} of ${project.scenario.length} entries lie after endS (${project.endS} s) and are not played`,
+    });
+  }
+  const { airK, relativeHumidity } = project.station.site;
+  const grams = absoluteHumidityGPerM3(airK, relativeHumidity);
+  if (!isHumidityInRange(grams)) {
+    notices.push({
+      place: "station.site.relativeHumidity",
+      message: `${grams.toFixed(1)} g of water in a cubic metre of air; the correction of gaps is known from 1 to 13 g and held at its end`,
     });
   }
   for (const [index, monitor] of project.monitors.entries()) {

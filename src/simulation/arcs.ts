@@ -6,10 +6,10 @@
 import type { StageCircuit } from "../physics/stage/circuit";
 import { strikeArc } from "../physics/stage/coldStart";
 import { ARC_COUNT, ARC_PLACES, LNG, STATE_LENGTH, STRIKE_LNG } from "../physics/stage/layout";
-import type { ArcPlace, Station } from "../project/station";
+import type { ArcPlace } from "../project/station";
 import type { BenchEvent } from "./benchEvent";
-import { faultAtPlace, maintainingV } from "./gaps";
-import type { FaultZero, Logic } from "./logic";
+import { faultAtPlace } from "./gaps";
+import { type FaultZero, type Logic, withEntry } from "./logic";
 import { nodePeakV } from "./stageRun";
 import { ARC_ENERGY_AT, STAGE_AT } from "./worldLayout";
 
@@ -21,25 +21,29 @@ export interface ArcChange {
   readonly zero: FaultZero | null;
 }
 
-/** The gap at `place` breaks down at `atNs`; the fault at that place is blamed, once until it is cleared. */
+/** The gap at `place` breaks down at `atNs` into an arc that keeps `keepsV`; the fault at that place is blamed, once until it is cleared. */
 export function beginArc(
-  station: Station,
   c: StageCircuit,
   buffer: Float64Array,
   logic: Logic,
   place: number,
   atNs: number,
+  keepsV: number,
 ): ArcChange {
   const y = buffer.subarray(STAGE_AT, STAGE_AT + STATE_LENGTH);
   const struck = ARC_PLACES[place] as ArcPlace;
   const peakV = nodePeakV(c, y, place);
-  c.maintainingV[place] = maintainingV(station, logic, struck);
+  c.maintainingV[place] = keepsV;
   strikeArc(c, y, place);
   buffer[ARC_ENERGY_AT + place] = 0;
   const blamed = faultAtPlace(logic, struck);
   const already = logic.zero !== null && logic.zero.struck === struck && !logic.cleared;
   return {
-    logic: { ...logic, arcSinceNs: withEntry(logic.arcSinceNs, place, atNs) },
+    logic: {
+      ...logic,
+      arcSinceNs: withEntry(logic.arcSinceNs, place, atNs),
+      strikes: withEntry(logic.strikes, place, (logic.strikes[place] as number) + 1),
+    },
     event: { kind: "strike", atNs, place: struck, peakV },
     zero:
       blamed === null || already ? null : { fault: blamed.fault, part: blamed.part, atNs, struck },
@@ -73,6 +77,20 @@ export function endArc(
   };
 }
 
+/** Metal reaches across the gap at `place`: a dead short from now on, which an arc burning there does not outlive. */
+export function bridgeGap(
+  c: StageCircuit,
+  buffer: Float64Array,
+  logic: Logic,
+  place: number,
+  atNs: number,
+): ArcChange | { readonly logic: Logic; readonly event: null } {
+  const bridged = { ...logic, bridgedSinceNs: withEntry(logic.bridgedSinceNs, place, atNs) };
+  return c.burning[place]
+    ? endArc(c, buffer, bridged, place, atNs)
+    : { logic: bridged, event: null };
+}
+
 /** Energy that arcs still burning have taken so far, joules. */
 export function burningJ(c: StageCircuit, buffer: Float64Array): number {
   let joules = 0;
@@ -80,8 +98,4 @@ export function burningJ(c: StageCircuit, buffer: Float64Array): number {
     if (c.burning[a]) joules += buffer[ARC_ENERGY_AT + a] as number;
   }
   return joules;
-}
-
-function withEntry(values: readonly number[], index: number, value: number): readonly number[] {
-  return values.map((v, i) => (i === index ? value : v));
 }

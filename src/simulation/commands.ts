@@ -2,7 +2,7 @@
 import { ARC_PLACES } from "../physics/stage/layout";
 import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
-import type { Command, FaultName, Onset, PartName } from "../project/scenario";
+import type { Command, ControlName, FaultName, Onset, PartName } from "../project/scenario";
 import type { ArcPlace } from "../project/station";
 import type { Project } from "../project/types";
 import { nanoseconds } from "../units/nanoseconds";
@@ -53,6 +53,8 @@ export function runCommand(
 ): CommandChange {
   switch (command.do) {
     case "set": {
+      if (isLoadKnob(command.control) && project.station.load.kind === "antenna")
+        return refuse(logic, ANTENNA_HAS_NO_KNOB);
       const ramp = logic.controls[command.control];
       const controls = {
         ...logic.controls,
@@ -95,6 +97,14 @@ export function runCommand(
     case "configureMonitor":
       return { ...done(unchanged(logic)), protection: command };
   }
+}
+
+/** SWR and phase are a plain load's; what an antenna shows follows from its line and its resonance. */
+const ANTENNA_HAS_NO_KNOB =
+  "the load is an antenna behind a line: place ice, sway or another antenna on it, or give the station a plain load";
+
+function isLoadKnob(control: ControlName): boolean {
+  return control === "loadSwr" || control === "loadPhaseRad";
 }
 
 function keyed(logic: Logic, text: string, wordsPerMinute: number, ns: number): CommandChange {
@@ -163,16 +173,12 @@ function placeFault(logic: Logic, placing: PlacedFault, ns: number): Change {
     (fault === "safetyChokeOpen" && isBeside("blockingShorted"))
   )
     events.push({ kind: "supply", atNs: ns, news: "antennaLive" });
-  const place = placeOf(part);
-  const at = place === null || fault !== "insect" ? -1 : ARC_PLACES.indexOf(place);
   return {
     logic: {
       ...logic,
       faults: [...others, f],
       failures: failuresWith(logic, fault, placing.severity),
       dcArcsOut: logic.dcArcsOut.filter((out) => out !== fault),
-      // nothing of a new insect is burnt yet
-      burntJ: at < 0 ? logic.burntJ : withEntry(logic.burntJ, at, 0),
     },
     later: onsetSteps(f, ns),
     events,
@@ -205,7 +211,6 @@ function mended(logic: Logic, place: ArcPlace): Logic {
     ...logic,
     bridgedSinceNs: withEntry(logic.bridgedSinceNs, a, -1),
     beadRemoved: withEntry(logic.beadRemoved, a, true),
-    burntJ: withEntry(logic.burntJ, a, 0),
     milestones: logic.milestones.filter((key) => !marks.includes(key)),
   };
 }

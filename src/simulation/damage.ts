@@ -1,15 +1,22 @@
 /**
  * The parts' way to damage, sample by sample: melting edges of the places that can arc (nominal, early
- * and late estimate side by side) and the clocks of grid, anode, cathode and exciter.
+ * and late estimate side by side) and the clocks of all parts that heat.
  */
 import { beadBridges, beadDiameterM } from "../physics/heat/bead";
 import {
-  advanceClock,
-  type ClockDef,
+  advanceClocks,
+  CLOCK_COUNT,
+  CLOCK_PARTS,
   type ClockPart,
-  damageClocks,
-  damageFraction,
-  stressOf,
+  type Clocks,
+  clockExhaustAirK,
+  clockFraction,
+  clockStress,
+  clocksOf,
+  clockTimeLeftS,
+  hotSwitchJ,
+  initClocks,
+  wearRelay,
 } from "../physics/heat/clocks";
 import { METALS } from "../physics/heat/metals";
 import {
@@ -26,20 +33,18 @@ import {
   peakMoltenKg,
 } from "../physics/heat/plateEdge";
 import { ARC_COUNT, ARC_PLACES } from "../physics/stage/layout";
+import { LINE_OHM } from "../physics/stage/stationCircuit";
 import type { ArcPlace, MetalName, Station } from "../project/station";
 import type { DamagePart, Milestone } from "./benchEvent";
 import { milestoneKey } from "./logic";
 import { CLOCKS_AT, EDGE_VARIANTS, type EdgeVariant, edgeAt } from "./worldLayout";
 
-export const CLOCK_PARTS: readonly ClockPart[] = ["grid", "anode", "cathode", "exciter"];
+const DAMAGE_KEYS = CLOCK_PARTS.map((part) => milestoneKey(part, "damage", "nominal"));
 
 /** Molten mass of the second mark, kilograms. */
 export const HALF_MILLIGRAM_KG = 0.5e-6;
 /** A bead this wide can be seen without a glass. */
 export const BEAD_M = 1e-3;
-
-/** Means over one sample that heat the parts, in the order of CLOCK_PARTS. */
-export type ClockInputs = Float64Array;
 
 export type LogMilestone = (
   part: DamagePart,
@@ -59,12 +64,13 @@ export interface Found {
 
 export class Damage {
   private readonly edges: readonly (readonly PlateEdge[])[];
-  readonly clocks: readonly ClockDef[];
+  private readonly clocks: Clocks;
   private readonly metal: readonly MetalName[];
+  /** Scratch of one step. */
+  private readonly before = new Float64Array(CLOCK_COUNT);
 
-  constructor(station: Station) {
-    const clocks = damageClocks(station.ratings);
-    this.clocks = CLOCK_PARTS.map((part) => clocks[part]);
+  constructor(station: Station, sampleS: number) {
+    this.clocks = clocksOf(station, sampleS);
     this.metal = ARC_PLACES.map((place) => electrodeOf(station, place).metal);
     this.edges = ARC_PLACES.map((place) => {
       const { metal, thicknessM } = electrodeOf(station, place);
@@ -86,7 +92,7 @@ export class Damage {
       for (let v = 0; v < EDGE_VARIANTS.length; v++)
         initPlateEdge(this.edge(a, v), f, edgeAt(a, v));
     }
-    f.fill(0, CLOCKS_AT, CLOCKS_AT + CLOCK_PARTS.length);
+    initClocks(this.clocks, f, CLOCKS_AT);
   }
 
   private edge(place: number, variant: number): PlateEdge {
@@ -95,7 +101,8 @@ export class Damage {
 
   /**
    * One sample of `dtS` ending at `endNs`. `arcJ` and `arcPeakA` per place: energy taken in the sample and
-   * the mean peak current while it burned; `gapsM` the clear air each has, which a bead may bridge.
+   * the mean peak current while it burned; `inputs` what heats the clocks, in the order of CLOCK_PARTS;
+   * `airflow` the share of full airflow; `gapsM` the air a bead has to cross at each, `beadRemoved` where one has been taken off.
    */
   advance(
     f: Float64Array,
@@ -103,8 +110,10 @@ export class Damage {
     dtS: number,
     arcJ: Float64Array,
     arcPeakA: Float64Array,
-    inputs: ClockInputs,
+    inputs: Float64Array,
+    airflow: number,
     gapsM: Float64Array,
+    beadRemoved: readonly boolean[],
     seen: readonly string[],
     log: LogMilestone,
   ): void {
@@ -129,24 +138,42 @@ export class Damage {
         if (molten <= 0) continue;
         const metal = METALS[this.metal[a] as MetalName];
         const bead = beadDiameterM(metal, molten);
-        const bridges = beadBridges(metal, molten, gapsM[a] as number);
+        const grown = beadRemoved[a] ? moltenMassKg(f, at) : molten;
+        const bridges = beadBridges(metal, grown, gapsM[a] as number);
         this.mass(place, variant, molten >= HALF_MILLIGRAM_KG, "halfMilligram", endNs, seen, log);
         this.mass(place, variant, bead >= BEAD_M, "bead", endNs, seen, log);
         this.mass(place, variant, bridges, "bridged", endNs, seen, log);
       }
     }
-    for (let k = 0; k < CLOCK_PARTS.length; k++) {
-      const clock = this.clocks[k] as ClockDef;
-      const before = f[CLOCKS_AT + k] as number;
-      const after = advanceClock(clock, before, stressOf(clock, inputs[k] as number), dtS);
-      f[CLOCKS_AT + k] = after;
-      const part = CLOCK_PARTS[k] as ClockPart;
-      if (after >= clock.damageRatio && !seen.includes(milestoneKey(part, "damage", "nominal"))) {
-        const share =
-          before < clock.damageRatio ? (clock.damageRatio - before) / (after - before) : 0;
-        log(part, "damage", "nominal", startNs + Math.round(share * dtS * 1e9));
-      }
+    this.advanceClocks(f, startNs, dtS, inputs, airflow, seen, log);
+  }
+
+  private advanceClocks(
+    f: Float64Array,
+    startNs: number,
+    dtS: number,
+    inputs: Float64Array,
+    airflow: number,
+    seen: readonly string[],
+    log: LogMilestone,
+  ): void {
+    const { clocks, before } = this;
+    for (let k = 0; k < CLOCK_COUNT; k++) before[k] = f[CLOCKS_AT + k] as number;
+    advanceClocks(clocks, f, CLOCKS_AT, inputs, airflow);
+    for (let k = 0; k < CLOCK_COUNT; k++) {
+      const after = f[CLOCKS_AT + k] as number;
+      const limit = clocks.limits[k] as number;
+      if (after < limit || seen.includes(DAMAGE_KEYS[k] as string)) continue;
+      const was = before[k] as number;
+      const share = was < limit ? (limit - was) / (after - was) : 0;
+      const atNs = startNs + Math.round(share * dtS * 1e9);
+      log(CLOCK_PARTS[k] as ClockPart, "damage", "nominal", atNs);
     }
+  }
+
+  /** The T/R relay moved while `rfPeakV` lay on the output: what that costs its contacts. */
+  switchHot(f: Float64Array, rfPeakV: number): void {
+    wearRelay(this.clocks, f, CLOCKS_AT, hotSwitchJ(rfPeakV, LINE_OHM));
   }
 
   private mass(
@@ -165,7 +192,27 @@ export class Damage {
 
   /** How far a clock, counted as in CLOCK_PARTS, has gone towards damage; 1 is damage. */
   clockFraction(f: Float64Array, k: number): number {
-    return damageFraction(this.clocks[k] as ClockDef, f[CLOCKS_AT + k] as number);
+    return clockFraction(this.clocks, f, CLOCKS_AT, k);
+  }
+
+  /** Heat of the last sample over what the part carries for good; above 1 it is overloaded. */
+  clockStress(f: Float64Array, k: number): number {
+    return clockStress(f, CLOCKS_AT, k);
+  }
+
+  /** Seconds to damage if stress and airflow stay as in the last sample; Infinity for never. */
+  clockTimeLeftS(f: Float64Array, k: number): number {
+    return clockTimeLeftS(this.clocks, f, CLOCKS_AT, k);
+  }
+
+  /** Air that leaves the anode's cooler at the end of the last sample, kelvin. */
+  exhaustAirK(f: Float64Array): number {
+    return clockExhaustAirK(f, CLOCKS_AT);
+  }
+
+  /** Metal of the edges at a place, counted as in ARC_PLACES. */
+  metalAt(place: number): MetalName {
+    return this.metal[place] as MetalName;
   }
 
   /** Place whose nominal edge is furthest on its way; 0 when none has been heated. */

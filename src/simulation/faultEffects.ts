@@ -2,36 +2,23 @@
  * What switches, knobs and faults make of the station at one instant: the live circuit and the available
  * drive. Pure reading of the logic; nothing is kept. What they make of the gaps is in `gaps`.
  */
-import { atan2, cos, sin } from "../math/elementary";
+import { cos } from "../math/elementary";
 import { BRIDGED_SIEMENS } from "../physics/stage/circuit";
 import { ARC_COUNT } from "../physics/stage/layout";
-import { LINE_OHM, type LiveStation, type StationParts } from "../physics/stage/stationCircuit";
-import { admittanceFromGamma, gammaFromSwr, swrFromGamma } from "../physics/tank/reflection";
+import type { LiveStation, StationParts } from "../physics/stage/stationCircuit";
 import type { Project } from "../project/types";
 import type { Scene } from "./effects/effect";
-import { EFFECTS } from "./effects/effects";
+import { EFFECTS, FEEDER_EFFECTS } from "./effects/effects";
+import { type MovedFeeder, moveLoad, setLoad } from "./liveLoad";
 import { type Logic, rampAt } from "./logic";
-import { presenceOf } from "./presence";
+import { presenceOf, presenceUntil } from "./presence";
 
 /** Drive in tune mode goes no higher than this; common practice, no source. */
 export const TUNE_DRIVE_W = 20;
 /** A tuning capacitor fully open keeps about this much of its design value; estimate. */
 const LEAST_TUNING = 0.05;
 
-/** SWR and phase of the load a station is given, so that the knob starts where the file stands. */
-export function loadOfStation(parts: StationParts): { swr: number; phaseRad: number } {
-  const g = parts.conductanceSiemens * LINE_OHM;
-  const b = parts.susceptanceSiemens * LINE_OHM;
-  const d = (1 + g) * (1 + g) + b * b;
-  const re = ((1 - g) * (1 + g) - b * b) / d;
-  const im = (-2 * b) / d;
-  const magnitude = Math.min(Math.sqrt(re * re + im * im), 0.999999);
-  return { swr: swrFromGamma(magnitude), phaseRad: magnitude > 1e-12 ? atan2(im, re) : 0 };
-}
-
-const admittance = { conductanceSiemens: 0, susceptanceSiemens: 0 };
-
-/** Lays the logic over the parts at `ns`, into `live`. */
+/** Lays the logic over the parts, into `live`, for the piece of time that ends at `ns`. */
 export function applyLogic(
   project: Project,
   parts: StationParts,
@@ -42,18 +29,10 @@ export function applyLogic(
   const { controls } = logic;
   live.tuningRatio = rampAt(controls.tuningRatio, ns);
   live.loadingRatio = rampAt(controls.loadingRatio, ns);
-  const swr = controls.loadSwr;
-  const phase = controls.loadPhaseRad;
-  if (swr.to === swr.from && phase.to === phase.from && swr.startNs < 0 && phase.startNs < 0) {
-    live.loadSiemens = parts.conductanceSiemens;
-    live.loadSusceptanceSiemens = parts.susceptanceSiemens;
-  } else {
-    const gamma = gammaFromSwr(Math.max(rampAt(swr, ns), 1));
-    const angle = rampAt(phase, ns);
-    admittanceFromGamma(gamma * cos(angle), gamma * sin(angle), LINE_OHM, admittance);
-    live.loadSiemens = admittance.conductanceSiemens;
-    live.loadSusceptanceSiemens = admittance.susceptanceSiemens;
-  }
+  live.coilShare = 1;
+  live.outputCoilShare = 1;
+  live.extraCoilOhm = 0;
+  setLoad(parts, logic, ns, live);
   live.loadConnected = logic.sequence.antennaClosed || logic.failures.relayStuck;
   applyPower(project, logic, live);
   for (let a = 0; a < ARC_COUNT; a++) {
@@ -86,6 +65,7 @@ function applyPower(project: Project, logic: Logic, live: LiveStation): void {
 }
 
 let scene: Scene | null = null;
+const feeder: MovedFeeder = { resonanceRatio: 1, feedPointConnected: true };
 
 function applyFaults(
   project: Project,
@@ -94,19 +74,27 @@ function applyFaults(
   ns: number,
   live: LiveStation,
 ): void {
-  scene ??= { project, parts, logic, ns, live, detune: 0 };
+  scene ??= { project, parts, logic, ns, live, detune: 0, feeder };
   scene.project = project;
   scene.parts = parts;
   scene.logic = logic;
   scene.ns = ns;
   scene.live = live;
   scene.detune = 0;
-  for (const f of logic.faults) {
-    const effect = EFFECTS[f.fault];
-    const share = effect === undefined ? 0 : presenceOf(f, ns);
-    if (share > 0) effect?.(scene, f, share);
-  }
+  feeder.resonanceRatio = 1;
+  feeder.feedPointConnected = true;
+  layOver(scene, FEEDER_EFFECTS);
+  moveLoad(parts, feeder, live);
+  layOver(scene, EFFECTS);
   live.tuningRatio += scene.detune;
+}
+
+function layOver(over: Scene, effects: typeof EFFECTS): void {
+  for (const f of over.logic.faults) {
+    const effect = effects[f.fault];
+    const share = effect === undefined ? 0 : presenceUntil(f, over.ns);
+    if (share > 0) effect?.(over, f, share);
+  }
 }
 
 /** Available drive at `ns`, before the key's envelope: knob, tune limit, overdrive. */
@@ -114,9 +102,23 @@ export function availableDriveW(logic: Logic, ns: number): number {
   let watts = rampAt(logic.controls.driveW, ns);
   if (logic.mode === "tune") watts = Math.min(watts, TUNE_DRIVE_W);
   for (const f of logic.faults) {
-    if (f.fault === "overdrive") watts *= 1 + (f.severity - 1) * presenceOf(f, ns);
+    if (f.fault === "overdrive" || f.fault === "alcLost")
+      watts *= 1 + (f.severity - 1) * presenceOf(f, ns);
   }
   return watts;
+}
+
+/** Overshoot of the leading edge, dB: the exciter's own, or a worse one. */
+export function overshootDbAt(logic: Logic, ownDb: number): number {
+  let db = ownDb;
+  for (const f of logic.faults) if (f.fault === "leadingEdge") db = Math.max(db, f.severity);
+  return db;
+}
+
+/** Whether the level control is there to hold the drive back. */
+export function levelControlHolds(logic: Logic, ns: number): boolean {
+  for (const f of logic.faults) if (f.fault === "alcLost" && presenceOf(f, ns) > 0) return false;
+  return true;
 }
 
 /** The shaped envelope at `ns`: raised cosine in voltage. */

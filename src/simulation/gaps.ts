@@ -8,7 +8,7 @@ import {
   relativeAirDensity,
   standardPressurePa,
 } from "../physics/airgap/airDensity";
-import { gapWithstandV, RF_STRENGTH_FACTOR } from "../physics/airgap/breakdown";
+import { gapWithstandV, strikeFactor } from "../physics/airgap/breakdown";
 import {
   COLD_AFTER_S,
   dustyGapM,
@@ -18,6 +18,7 @@ import {
 import { ARC_PLACES } from "../physics/stage/layout";
 import type { PartName } from "../project/scenario";
 import type { ArcPlace, Station } from "../project/station";
+import { drawsArc } from "./contacts";
 import type { Logic, PlacedFault } from "./logic";
 import { presenceOf } from "./presence";
 
@@ -52,8 +53,8 @@ export function gapAir(station: Station): GapAir {
   return { density, humidity: humidityFactor(Math.min(Math.max(grams, 1), 13), density) };
 }
 
-/** Clean gap of a place. */
-function cleanGapM(station: Station, place: ArcPlace): number {
+/** Clean gap of a place: what a bead has to cross, for whatever else lies in it is no metal. */
+export function cleanGapM(station: Station, place: ArcPlace): number {
   switch (place) {
     case "tuningCapacitor":
       return station.tuningCapacitor.gapM;
@@ -105,37 +106,42 @@ export function residualGapM(station: Station, logic: Logic, place: ArcPlace, ns
   return gapM;
 }
 
-/**
- * Peak voltage each place withstands at `ns`, into `out`, and the clear air it has, into `gapsM`, both in the
- * order of ARC_PLACES.
- */
+/** Peak voltage each place withstands at `ns`, into `out` in the order of ARC_PLACES. `seed` draws the spread of strikes. */
 export function withstandAt(
   station: Station,
+  seed: number,
   air: GapAir,
   logic: Logic,
   ns: number,
   out: Float64Array,
-  gapsM: Float64Array,
 ): void {
+  const { rfStrength, edgeFactor, strikeSpread } = station.airGaps;
   for (let a = 0; a < ARC_PLACES.length; a++) {
     const place = ARC_PLACES[a] as ArcPlace;
     const gapM = residualGapM(station, logic, place, ns);
-    gapsM[a] = gapM;
+    if ((logic.bridgedSinceNs[a] as number) >= 0) {
+      out[a] = Infinity; // metal lies across it: nothing is left to break down
+      continue;
+    }
+    // a hot gap strikes early, but never on less than an arc needs to burn
+    const burnV = maintainingV(station, logic, place);
     let forcedV = Infinity;
     for (const f of logic.faults) {
+      if (drawsArc(f, place, ns)) forcedV = Math.min(forcedV, FORCED_STRIKE * burnV);
       if (f.fault !== "arc" || placeOf(f.part) !== place) continue;
       if (presenceOf(f, ns) === 1) forcedV = FORCED_STRIKE * f.severity;
     }
-    const cold = gapWithstandV({
-      gapM,
-      relativeDensity: air.density,
-      humidityFactor: air.humidity,
-      rfFactor: RF_STRENGTH_FACTOR,
-    });
+    const cold =
+      strikeFactor(seed, a, logic.strikes[a] as number, strikeSpread) *
+      gapWithstandV({
+        gapM,
+        relativeDensity: air.density,
+        humidityFactor: air.humidity,
+        rfFactor: rfStrength,
+        edgeFactor,
+      });
     const since = ns - (logic.arcOutAtNs[a] as number);
     const limit = Math.min(cold, forcedV);
-    // a hot gap strikes early, but never on less than an arc needs to burn
-    const burnV = maintainingV(station, logic, place);
     out[a] =
       since < COLD_AFTER_S * 1e9
         ? Math.max(limit * recoveredFraction(since * 1e-9), FORCED_STRIKE * burnV)

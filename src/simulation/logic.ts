@@ -125,8 +125,6 @@ export interface Logic {
   readonly beadRemoved: readonly boolean[];
   /** Strikes so far; each draws a strike voltage of its own. */
   readonly strikes: readonly number[];
-  /** Energy that arcs now out have put into what lies in the gap, joules. */
-  readonly burntJ: readonly number[];
   /** What damage has been logged already. */
   readonly milestones: readonly string[];
 }
@@ -181,7 +179,6 @@ export function initialLogic(
     bridgedSinceNs: [-1, -1, -1, -1],
     beadRemoved: [false, false, false, false],
     strikes: [0, 0, 0, 0],
-    burntJ: [0, 0, 0, 0],
     milestones: [],
   };
 }

@@ -38,7 +38,7 @@ import { Damage, type Found, type LogMilestone } from "./damage";
 import { enqueue, type Queued } from "./eventQueue";
 import { ExciterDrive } from "./exciterDrive";
 import { applyLogic } from "./faultEffects";
-import { type GapAir, gapAir, withstandAt } from "./gaps";
+import { cleanGapM, type GapAir, gapAir, withstandAt } from "./gaps";
 import { loadOfStation } from "./liveLoad";
 import { type FaultZero, initialLogic, type Logic, milestoneKey, relayMoves } from "./logic";
 import { takeTimedStep } from "./power";
@@ -108,7 +108,6 @@ export abstract class World implements StageSink {
   private readonly live: LiveStation;
   private readonly stage: StageRun;
   private readonly withstandV = new Float64Array(ARC_COUNT);
-  private readonly gapsM = new Float64Array(ARC_COUNT);
   private readonly air: GapAir;
   private readonly around: ArcSurroundings;
   private readonly noLoadV: number;
@@ -144,7 +143,8 @@ export abstract class World implements StageSink {
     this.stage = new StageRun(this.buffer, this.withstandV, holdingW, project.sampleNs * 1e-9);
     this.air = gapAir(project.station);
     const { station } = project;
-    const { damage: edges, buffer, gapsM, air } = this;
+    const { damage: edges, buffer, air } = this;
+    const gapsM = Float64Array.from(ARC_PLACES, (place) => cleanGapM(station, place));
     this.around = { station, relativeDensity: air.density, damage: edges, buffer, gapsM };
     const { supply } = project.station;
     this.surgeOhm = supply.kind === "rectified" ? supply.surgeOhm : 0;
@@ -273,8 +273,8 @@ export abstract class World implements StageSink {
     const c = this.circuit;
     this.applyCircuit(untilNs);
     const { station, seed } = this.project;
-    const { withstandV, gapsM } = this;
-    withstandAt(station, seed, this.air, this.logic, untilNs, withstandV, gapsM);
+
+    withstandAt(station, seed, this.air, this.logic, untilNs, this.withstandV);
     const from = this.sourceAt(fromNs);
     const to = this.sourceAt(untilNs);
     const incident: Incident = this.stage.advance(
@@ -384,7 +384,7 @@ export abstract class World implements StageSink {
       sums.arcPeakA,
       sums.clockInputs,
       this.logic.airflow,
-      this.gapsM,
+      this.around.gapsM,
       this.logic.beadRemoved,
       this.logic.milestones,
       this.logMilestone,

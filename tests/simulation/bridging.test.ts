@@ -1,5 +1,6 @@
-/** When a bead has bridged a gap: the clear air that is left there is what it has to cross. */
+/** What lies in a gap narrows what it withstands; a bead of metal has the clean gap to cross. */
 import { describe, expect, it } from "vitest";
+import { CLOCK_COUNT } from "../../src/physics/heat/clocks";
 import { ARC_COUNT } from "../../src/physics/stage/layout";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
 import { Damage } from "../../src/simulation/damage";
@@ -12,7 +13,7 @@ const PLACE = "tuningCapacitor";
 
 /** Instants in ms at which 1 kW at the tuning capacitor has bridged these gaps, nominal edge. */
 function bridgedMs(gapM: number): number {
-  const damage = new Damage(DEFAULT_STATION);
+  const damage = new Damage(DEFAULT_STATION, 1e-3);
   const f = new Float64Array(EDGES_AT + 4000);
   damage.init(f);
   const arcJ = new Float64Array(ARC_COUNT);
@@ -28,8 +29,10 @@ function bridgedMs(gapM: number): number {
       1e-3,
       arcJ,
       peakA,
-      new Float64Array(4),
+      new Float64Array(CLOCK_COUNT),
+      1,
       gapsM,
+      [false, false, false, false],
       [],
       (part, mark, edge, ns) => {
         if (part === PLACE && mark === "bridged" && edge === "nominal") atNs = ns;
@@ -38,8 +41,8 @@ function bridgedMs(gapM: number): number {
   return atNs / 1e6;
 }
 
-describe("the gap a bead has to bridge", () => {
-  it("is what an insect leaves of it: a tenth at full severity", () => {
+describe("a gap with something in it", () => {
+  it("has the air an insect leaves of it: a tenth at full severity", () => {
     const project = defaultProject();
     const logic = initialLogic(project, { swr: 1, phaseRad: 0 });
     const clean = residualGapM(project.station, logic, PLACE, 0);

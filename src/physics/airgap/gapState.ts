@@ -3,6 +3,9 @@
  *
  *   insect   residual = gap (1 - 0.9 s)     s severity 0 to 1: how much of the gap the body bridges
  *   dust     residual = gap (1 - 0.8 s)     a fringe of fibres and salt, never a bridge
+ *   metal    a bead has the clean gap to cross: what lies in it is no metal, so that touching it shorts nothing, and the
+ *            arc burns it away before much has melted (1 mg of mostly water takes 2.6 J, 16 ms of 165 W). Char and
+ *            salt stay on the plates: what the gap withstands afterwards is still the narrowed gap's
  *   recovery strength / cold strength = 1 - 0.5 exp(-(t - 0.5 ms)/1.4 ms) from half strength at 0.5 ms,
  *            rising in proportion to time before, and the cold gap from 50 ms on
  *

@@ -42,6 +42,20 @@ export interface ArcGap {
 
 /** Glow share of an arc between cold plates. Estimate. */
 export const COLD_GLOW_SHARE = 0.6;
+/** The same once its edge has molten, at this much and more. Estimates. */
+const MOLTEN_GLOW_SHARE = 0.1;
+const ALL_MOLTEN_KG = 0.5e-6;
+
+/** Glow share of an edge of which so much is molten now: straight from cold to 0.5 mg. Estimate. */
+export function glowShareOf(moltenKg: number): number {
+  const molten = Math.min(Math.max(moltenKg / ALL_MOLTEN_KG, 0), 1);
+  return COLD_GLOW_SHARE + (MOLTEN_GLOW_SHARE - COLD_GLOW_SHARE) * molten;
+}
+
+/** By how much less glow lowers the voltage, whatever the gap and the current. */
+export function lowerFallV(metal: CathodeMetal, glowShare: number): number {
+  return (COLD_GLOW_SHARE - glowShare) * (NORMAL_CATHODE_FALL_V[metal] - ARC_FALL_V);
+}
 
 const ARC_FALL_V = 30;
 const COLUMN_V_PER_M = 3.03e3;
@@ -61,11 +75,14 @@ export function maintainingVoltageV(gap: ArcGap, peakCurrentA: number): number {
   return fall + gradient * gap.gapM * Math.sqrt(gap.relativeDensity);
 }
 
+/** True for the currents the RF model was meant for. */
+export function isCurrentInRange(peakCurrentA: number): boolean {
+  return peakCurrentA >= LEAST_A && peakCurrentA <= GREATEST_A;
+}
+
 /** True where the RF model was meant to hold: 0.1 to 2 A and 0.1 to 3 mm. */
 export function isInRange(gapM: number, peakCurrentA: number): boolean {
-  return (
-    peakCurrentA >= LEAST_A && peakCurrentA <= GREATEST_A && gapM >= NARROWEST_M && gapM <= WIDEST_M
-  );
+  return isCurrentInRange(peakCurrentA) && gapM >= NARROWEST_M && gapM <= WIDEST_M;
 }
 
 const AYRTON = {

@@ -14,7 +14,7 @@
  */
 import { invertAt, multiplyAt, oneMinusTimesAt, timesAt } from "../../math/complexAt";
 import { HARMONICS } from "../tube/triode";
-import { CONNECTOR_F, hasOutputCoil, type StageCircuit } from "./circuit";
+import { CONNECTOR_F, hasOutputCoil, isTapNode, type StageCircuit } from "./circuit";
 import {
   AT_BEYOND,
   AT_LOADING,
@@ -65,12 +65,12 @@ export class OutputLadder {
     return h * KEEP;
   }
 
-  /** Prepares harmonic number `h` (from 1) for arcs of conductance `g`. */
+  /** Prepares harmonic number `h` (from 1) for arcs and bridges of conductance `g`. */
   factor(c: StageCircuit, g: Float64Array, h: number, sigma: number): void {
     const q = this.keep;
     const k = this.at(h - 1);
     const w = h * c.omega;
-    const split = c.burning[AT_TAP] === 1;
+    const split = isTapNode(c);
     invertAt(q, k + INV_LKS, c.cathodeH * sigma, c.cathodeH * w);
     invertAt(q, k + INV_LRS, c.chokeH * sigma, c.chokeH * w);
     let outR = c.loadSiemens + (g[AT_BEYOND] as number);

@@ -11,7 +11,7 @@
  */
 import { cbrt } from "../../math/elementary";
 import { HARMONICS } from "../tube/triode";
-import type { StageCircuit } from "./circuit";
+import { isTapNode, type StageCircuit } from "./circuit";
 import { ARC_COUNT, EB, EK, LNG, STATE_LENGTH, STRIDE, VC } from "./layout";
 import { rectifierA, storage } from "./stageEquations";
 import { StageSystem } from "./stageSystem";
@@ -100,7 +100,7 @@ export class StageSolver {
     }
     this.solveAt(c, y, r, k4);
     for (let i = 0; i < n; i++) next[i] = (stage[i] as number) + (k4[i] as number);
-    if (c.burning[1] === 0) followCoil(next);
+    if (!isTapNode(c)) followCoil(next);
     // Filtered error: the carrier's own offset ringing (period of one cycle) is damped, not followed.
     for (let turn = 0; turn < FILTER_TURNS; turn++) {
       for (let i = 0; i < n; i++) r[i] = 2 * inv * (m[i] as number) * (k4[i] as number);
@@ -175,7 +175,7 @@ export class StageSolver {
       // keep wild updates inside the region where the tube's law is nearly linear
       const damp = size > 20 ? 20 / size : 1;
       for (let i = 0; i < STATE_LENGTH; i++) y[i] = (y[i] as number) + damp * (k1[i] as number);
-      if (c.burning[1] === 0) followCoil(y);
+      if (!isTapNode(c)) followCoil(y);
       if (size < NEWTON_SMALL) break;
       // at the floor of rounding an update stops shrinking
       if (size < 1e-5 && size > 0.5 * last) break;
@@ -192,7 +192,7 @@ export class StageSolver {
   }
 }
 
-/** Without a burning tap the far section carries the coil's current. */
+/** Without an arc or metal at the tap the far section carries the coil's current. */
 function followCoil(y: Float64Array): void {
   for (let h = 0; h < HARMONICS; h++) {
     const o = h * STRIDE;

@@ -58,6 +58,11 @@ export interface LiveStation {
   /** Of the adjustable part of each capacitor, 1 = as designed. */
   tuningRatio: number;
   loadingRatio: number;
+  /** Inductance of each coil over the one designed. */
+  coilShare: number;
+  outputCoilShare: number;
+  /** In series with the tank coil beside its own loss; below zero where a smaller coil is in. */
+  extraCoilOhm: number;
   loadSiemens: number;
   loadSusceptanceSiemens: number;
   /** False while the T/R relay does not carry the load. */
@@ -205,6 +210,9 @@ export function liveAtRest(parts: StationParts): LiveStation {
   return {
     tuningRatio: 1,
     loadingRatio: 1,
+    coilShare: 1,
+    outputCoilShare: 1,
+    extraCoilOhm: 0,
     loadSiemens: parts.conductanceSiemens,
     loadSusceptanceSiemens: parts.susceptanceSiemens,
     loadConnected: true,
@@ -239,11 +247,11 @@ export function applyStation(parts: StationParts, live: LiveStation, c: StageCir
   c.cathodeH = parts.cathodeH;
   c.plateF = parts.strayF + (parts.tuningF - parts.strayF) * live.tuningRatio;
   c.chokeH = parts.chokeH;
-  c.coilH = parts.coilH;
-  c.coilOhm = parts.coilOhm;
+  c.coilH = parts.coilH * live.coilShare;
+  c.coilOhm = parts.coilOhm + live.extraCoilOhm;
   c.loadingF = parts.loadingF * live.loadingRatio;
-  c.outputCoilH = parts.outputCoilH;
-  c.outputCoilOhm = parts.outputCoilOhm;
+  c.outputCoilH = parts.outputCoilH * live.outputCoilShare;
+  c.outputCoilOhm = parts.outputCoilOhm * live.outputCoilShare;
   c.loadSiemens = live.loadConnected ? live.loadSiemens : OPEN_SIEMENS;
   c.loadSusceptanceSiemens = live.loadConnected ? live.loadSusceptanceSiemens : 0;
   c.referenceOhm = LINE_OHM;

@@ -7,7 +7,7 @@ export const GAP_FAULTS: FaultRows<"insect" | "dust" | "arc"> = {
     parts: ["tuningCapacitor", "loadingCapacitor", "bandSwitch"],
     name: "Insect in the gap",
     what: "An insect or a hair bridges most of the air gap.",
-    does: "The gap strikes at an RF voltage it would withstand when clean, and the arc feeds on the tank while every current stays near normal.",
+    does: "The gap strikes at an RF voltage it would withstand when clean, and the arc feeds on the tank while every current stays near normal. Left to burn it melts a bead, and a bead that bridges the gap is a dead short: no output, all heat in the tube, until the fault is removed, which mends the part.",
     gives:
       "A fall of the gain within microseconds; plate dissipation rises seconds later, grid current falls.",
     caution:

@@ -1,23 +1,16 @@
 /** Writes one instant of a world into a frame. */
 
-import { stressOf, timeLeftS } from "../../physics/heat/clocks";
+import { CLOCK_COUNT } from "../../physics/heat/clocks";
 import { PLATE_EDGE_CELLS } from "../../physics/heat/plateEdge";
 import { ARC_COUNT, ARC_PLACES } from "../../physics/stage/layout";
 import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import type { Bench } from "../../simulation/bench";
-import { CH } from "../../simulation/channels";
-import { CLOCK_PARTS } from "../../simulation/damage";
+import { gapStrains } from "../../simulation/gapStrain";
 import { type Logic, rampAt } from "../../simulation/logic";
-import { CLOCKS_AT, EDGE_VARIANTS, sensedRowAt } from "../../simulation/worldLayout";
+import { EDGE_VARIANTS, sensedRowAt } from "../../simulation/worldLayout";
 import { CONTROL_NAMES, edgeFractionAt, FRAME, METER_CHANNELS } from "./frameLayout";
 
-/** What heats each clock, in the order of CLOCK_PARTS. */
-const CLOCK_INPUTS: readonly number[] = [
-  CH.gridDissipationW,
-  CH.plateDissipationW,
-  CH.tubeCurrentA,
-  CH.driveReflectedW,
-];
+const strains = new Float64Array(ARC_COUNT);
 
 /** Knobs, sensors, needles, stresses and edges of a world at a sample's end; `frame` holds the row already. */
 export function fillWorld(
@@ -37,11 +30,10 @@ export function fillWorld(
     frame[FRAME.sensed + i] = buffer[sensedAt + i] as number;
   for (let i = 0; i < METER_CHANNELS.length; i++) frame[FRAME.meters + i] = meters[i] as number;
   frame[FRAME.pep] = meters[METER_CHANNELS.length] as number;
-  for (let k = 0; k < CLOCK_PARTS.length; k++) {
-    const clock = damage.clocks[k] as (typeof damage.clocks)[number];
-    const stress = stressOf(clock, frame[FRAME.row + (CLOCK_INPUTS[k] as number)] as number);
-    frame[FRAME.stress + k] = stress;
-    frame[FRAME.timeLeft + k] = timeLeftS(clock, buffer[CLOCKS_AT + k] as number, stress);
+  for (let k = 0; k < CLOCK_COUNT; k++) {
+    frame[FRAME.stress + k] = damage.clockStress(buffer, k);
+    frame[FRAME.clockFractions + k] = damage.clockFraction(buffer, k);
+    frame[FRAME.timeLeft + k] = damage.clockTimeLeftS(buffer, k);
   }
   for (let a = 0; a < ARC_COUNT; a++) {
     for (let v = 0; v < EDGE_VARIANTS.length; v++)
@@ -49,6 +41,8 @@ export function fillWorld(
     frame[FRAME.edgeK + a] = damage.edgeK(buffer, a);
     frame[FRAME.moltenKg + a] = damage.peakMoltenKg(buffer, a);
   }
+  gapStrains(bench.project, logic, playNs, buffer, strains);
+  frame.set(strains, FRAME.gapStrain);
   const struck = logic.zero?.struck ?? null;
   const place = struck === null ? -1 : ARC_PLACES.indexOf(struck);
   frame[FRAME.place] = place;

@@ -2,12 +2,12 @@
  * What stands where in a frame: one Float64Array that carries everything of an instant that is a number.
  * Two such buffers are handed back and forth between page and engine, so a frame allocates nothing.
  */
+import { CLOCK_COUNT } from "../../physics/heat/clocks";
 import { PLATE_EDGE_CELLS } from "../../physics/heat/plateEdge";
 import { ARC_COUNT } from "../../physics/stage/layout";
 import type { ControlName } from "../../project/scenario";
 import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import { CH, CHANNEL_COUNT } from "../../simulation/channels";
-import { CLOCK_PARTS } from "../../simulation/damage";
 import { EDGE_VARIANTS } from "../../simulation/worldLayout";
 
 /** Knobs in the order in which a frame carries where they stand, ramps included. */
@@ -36,11 +36,13 @@ const SENSED_AT = ROW_AT + CHANNEL_COUNT;
 const METERS_AT = SENSED_AT + SENSOR_NAMES.length;
 const PEP_AT = METERS_AT + METER_CHANNELS.length;
 const STRESS_AT = PEP_AT + 1;
-const TIME_LEFT_AT = STRESS_AT + CLOCK_PARTS.length;
-const EDGE_FRACTIONS_AT = TIME_LEFT_AT + CLOCK_PARTS.length;
+const CLOCK_FRACTIONS_AT = STRESS_AT + CLOCK_COUNT;
+const TIME_LEFT_AT = CLOCK_FRACTIONS_AT + CLOCK_COUNT;
+const EDGE_FRACTIONS_AT = TIME_LEFT_AT + CLOCK_COUNT;
 const EDGE_K_AT = EDGE_FRACTIONS_AT + ARC_COUNT * EDGE_VARIANTS.length;
 const MOLTEN_AT = EDGE_K_AT + ARC_COUNT;
-const CELLS_AT = MOLTEN_AT + ARC_COUNT;
+const GAP_STRAIN_AT = MOLTEN_AT + ARC_COUNT;
+const CELLS_AT = GAP_STRAIN_AT + ARC_COUNT;
 
 /** Offsets into a frame. Times in ns, flags 0 or 1, everything else SI. */
 export const FRAME = {
@@ -77,8 +79,9 @@ export const FRAME = {
   meters: METERS_AT,
   /** Peak meter of forward power: holds for 2 s. */
   pep: PEP_AT,
-  /** Input over continuous rating, in the order of CLOCK_PARTS. */
+  /** Heat over what the part carries for good, in the order of CLOCK_PARTS; its way to damage; seconds left. */
   stress: STRESS_AT,
+  clockFractions: CLOCK_FRACTIONS_AT,
   /** Seconds to damage if the stress stays, Infinity for never. */
   timeLeft: TIME_LEFT_AT,
   /** Way to the onset of melting: nominal, early and late for each place. */
@@ -87,6 +90,8 @@ export const FRAME = {
   edgeK: EDGE_K_AT,
   /** Greatest molten mass so far of each place, nominal estimate. */
   moltenKg: MOLTEN_AT,
+  /** RF peak over what the gap of each place withstands now; it strikes at 1. */
+  gapStrain: GAP_STRAIN_AT,
   /** Temperatures of the cells of `place`, from the root outwards. */
   cells: CELLS_AT,
 } as const;

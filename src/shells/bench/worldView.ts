@@ -40,6 +40,8 @@ export interface WorldView {
   readonly faults: readonly PlacedFault[];
   readonly failures: ActuatorFailures;
   readonly burning: readonly ArcPlace[];
+  /** Metal lies across the gap, a dead short until it is mended. */
+  readonly bridged: readonly ArcPlace[];
   readonly zero: FaultZero | null;
   readonly cleared: boolean;
   readonly monitors: readonly MonitorView[];
@@ -81,6 +83,7 @@ export function viewWorld({ logic, system, protection }: WorldParts): WorldView 
     faults: logic.faults,
     failures: logic.failures,
     burning,
+    bridged: ARC_PLACES.filter((_, a) => (logic.bridgedSinceNs[a] as number) >= 0),
     zero: logic.zero,
     cleared: logic.cleared,
     monitors: system.programs.map(({ def }, i) => {

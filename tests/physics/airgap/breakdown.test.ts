@@ -5,6 +5,7 @@ import {
   paschenBreakdownV,
   paschenMinimum,
   RF_STRENGTH_FACTOR,
+  strikeFactor,
   uniformGapBreakdownFormAV,
   uniformGapBreakdownV,
   widestStruckGapM,
@@ -15,9 +16,12 @@ describe("breakdown of a uniform air gap", () => {
   it.each([
     // sphere-gap table of IEC 60052:2002, 2 to 5 cm spheres, kV peak at 20 degC and 101.3 kPa; up to 3 mm from memory,
     // 5 and 10 mm also in a public transcription of the table
+    [0.5e-3, 2.8],
     [1e-3, 4.7],
+    [1.5e-3, 6.4],
     [2e-3, 8],
     [3e-3, 11.2],
+    [4e-3, 14.3],
     [5e-3, 17.4],
     [10e-3, 31.4],
   ])("agrees with the sphere-gap table at %d m", (gapM, kV) => {
@@ -124,6 +128,40 @@ describe("breakdown of a uniform air gap", () => {
       ),
       { seed: 6 },
     );
+  });
+});
+
+describe("edges and chance", () => {
+  const gap = { gapM: 1e-3, relativeDensity: 1, humidityFactor: 1, rfFactor: 1 };
+
+  it("weaken a gap in proportion to the edge factor, down to the least breakdown of air", () => {
+    // form B at 1 mm, worked with another program: 4606 V
+    expectWithin(gapWithstandV({ ...gap, edgeFactor: 0.7 }), 0.7 * 4606, 1, "printed to 1 V");
+    expect(gapWithstandV({ ...gap, gapM: 1e-5, edgeFactor: 0.3 })).toBe(327);
+  });
+
+  it("spread strikes about the mean with the deviation asked for, held to three of them", () => {
+    const n = 20_000;
+    let sum = 0;
+    let squares = 0;
+    for (let i = 0; i < n; i++) {
+      const x = strikeFactor(7, 0, i, 0.03) - 1;
+      expect(Math.abs(x)).toBeLessThanOrEqual(0.09 + 1e-12);
+      sum += x;
+      squares += x * x;
+    }
+    expectWithin(sum / n, 0, (4 * 0.03) / Math.sqrt(n), "four standard errors of a mean");
+    // holding a normal to three deviations takes 0.3 % off its own
+    expectWithin(Math.sqrt(squares / n), 0.03, 0.03 * 0.025, "four standard errors, and the hold");
+  });
+
+  it("draw the same for one seed, place and attempt, another for any other", () => {
+    const draw = strikeFactor(7, 1, 3, 0.03);
+    expect(strikeFactor(7, 1, 3, 0.03)).toBe(draw);
+    expect(strikeFactor(8, 1, 3, 0.03)).not.toBe(draw);
+    expect(strikeFactor(7, 2, 3, 0.03)).not.toBe(draw);
+    expect(strikeFactor(7, 1, 4, 0.03)).not.toBe(draw);
+    expect(strikeFactor(7, 1, 3, 0)).toBe(1);
   });
 });
 

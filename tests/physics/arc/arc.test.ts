@@ -9,7 +9,10 @@ import {
 import {
   COLD_GLOW_SHARE,
   dcArcVoltageV,
+  glowShareOf,
+  isCurrentInRange,
   isInRange,
+  lowerFallV,
   maintainingVoltageV,
   NORMAL_CATHODE_FALL_V,
 } from "../../../src/physics/arc/maintainingVoltage";
@@ -122,6 +125,27 @@ describe("maintaining voltage of an arc at radio frequency", () => {
       }),
       { seed: 13 },
     );
+  });
+});
+
+describe("a molten edge", () => {
+  it("lets the glow go from 0.6 to 0.1 as its first half milligram melts", () => {
+    // estimates of the model, straight between the two
+    expectWithin(glowShareOf(0), 0.6, 1e-12, "rounding");
+    expectWithin(glowShareOf(0.25e-6), 0.35, 1e-12, "rounding");
+    expectWithin(glowShareOf(3e-6), 0.1, 1e-12, "rounding");
+  });
+
+  it("lowers the voltage by as much of the fall as glow has gone", () => {
+    // (0.6 - 0.1)(229 - 30) of aluminium; Cobine's fall, from memory
+    expectWithin(lowerFallV("aluminium", 0.1), 99.5, 0.01, "printed to 0.1 V");
+    const cold = maintainingVoltageV(aluminium(1e-3, 1, 0.6), 0.5);
+    const molten = maintainingVoltageV(aluminium(1e-3, 1, 0.1), 0.5);
+    expectWithin(cold - molten, lowerFallV("aluminium", 0.1), 1e-9, "one law, two forms");
+  });
+
+  it("is judged by currents of 0.1 to 2 A", () => {
+    expect([0.09, 0.1, 2, 2.1].map(isCurrentInRange)).toEqual([false, true, true, false]);
   });
 });
 

@@ -1,6 +1,8 @@
 /** Right column: plate edge, strip chart, sequence of events. */
 import { useEffect, useMemo, useRef, useState } from "react";
 import { PLATE_EDGE_CELLS } from "../../../physics/heat/plateEdge";
+import { ARC_PLACES } from "../../../physics/stage/layout";
+import type { ArcPlace } from "../../../project/station";
 import type { Project } from "../../../project/types";
 import { FRAME } from "../../../shells/bench/frameLayout";
 import { CH, NO_GAIN_DB } from "../../../simulation/channels";
@@ -63,6 +65,7 @@ function EdgeZone({ variant }: { readonly variant: SheetVariant }) {
           offAir: offAirWords(world, project.scenario, playNs, running),
           place,
           cellsK: place < 0 ? null : cellsIn(playback.frame),
+          bridged: place >= 0 && world.bridged.includes(ARC_PLACES[place] as ArcPlace),
           moltenKg: place < 0 ? 0 : (playback.frame[FRAME.moltenKg + place] as number),
         })}
         variant={variant}

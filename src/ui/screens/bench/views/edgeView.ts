@@ -30,6 +30,8 @@ export interface EdgeViewInput {
   readonly place: number;
   /** Cells at the play head, from the root outwards; null before there is a frame. */
   readonly cellsK: Float64Array | null;
+  /** Metal lies across the gap of `place`. */
+  readonly bridged: boolean;
   /** Greatest molten mass so far of `place`. */
   readonly moltenKg: number;
 }
@@ -59,18 +61,20 @@ function thisHalf(input: EdgeViewInput, place: ArcPlace): EdgeHalf {
   const outS = report?.race.arcOutS ?? null;
   const struck = report !== null && report.zero.struck === place && nowS >= 0;
   const isOut = outS !== null && outS <= nowS;
+  const bridged = isHere && input.bridged;
   const heat = heatOf(station, place, isHere ? input.cellsK : null, isHere ? input.moltenKg : 0);
   const caption = !struck
     ? "now"
-    : isOut
-      ? `this run, arc out at ${formatTime(outS)}`
-      : heat.bridged
-        ? "this run, gap bridged"
+    : bridged
+      ? "this run, gap bridged, a dead short"
+      : isOut
+        ? `this run, arc out at ${formatTime(outS)}`
         : "this run, arc burning";
   return {
     caption,
     ...heat,
-    arc: !struck ? "none" : isOut ? "out" : heat.bridged ? "none" : "burning",
+    bridged,
+    arc: !struck || bridged ? "none" : isOut ? "out" : "burning",
   };
 }
 

@@ -1,5 +1,6 @@
 /** The signal path of the bench as a view: readings, stress bars, fault chips, the struck part. */
 
+import type { ClockPart } from "../../../../physics/heat/clocks";
 import { ARC_PLACES } from "../../../../physics/stage/layout";
 import type { ArcPlace } from "../../../../project/station";
 import type { Project } from "../../../../project/types";
@@ -7,7 +8,6 @@ import { FRAME } from "../../../../shells/bench/frameLayout";
 import type { RaceReport } from "../../../../shells/bench/protocol";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { ChannelName } from "../../../../simulation/channels";
-import { CLOCK_PARTS } from "../../../../simulation/damage";
 import { placeOf } from "../../../../simulation/gaps";
 import { formatPercent, formatQuantity, formatTime } from "../../../../units/format";
 import type { Prefix } from "../../../../units/prefixes";
@@ -20,7 +20,7 @@ import type {
 } from "../../../instruments/path/pathView";
 import { shownParts, shownQuantity } from "../../../instruments/shownQuantity";
 import { chipsOn } from "./faultEntries";
-import { channelIn, channelOf } from "./frameReader";
+import { channelIn, channelOf, clockIn } from "./frameReader";
 import { wholeOf } from "./gaugeViews";
 
 export interface PathInput {
@@ -57,12 +57,35 @@ export function pathViewOf(input: PathInput): PathView {
     };
   };
   const arcs = arcLabels(input);
-  const clock = (part: (typeof CLOCK_PARTS)[number], label: string): StressBar => ({
+  const clock = (part: ClockPart, label: string): StressBar => ({
     key: part,
     label,
     kind: "stress",
-    fraction: frame[FRAME.stress + CLOCK_PARTS.indexOf(part)] as number,
+    fraction: clockIn(frame, part).stress,
   });
+  const worn: StressBar = {
+    key: "wear",
+    label: "contact wear",
+    kind: "damage",
+    fraction: clockIn(frame, "relayContact").fraction,
+  };
+  /** A struck place shows its melting edge, one with dirt in its gap how near it is to its strike, any other what its current does to it. */
+  const edgeOr = (place: ArcPlace, label: string, otherwise: StressBar): StressBar =>
+    world.burning.includes(place) || input.report?.zero.struck === place
+      ? edge(place, label)
+      : (dirty(place) ?? otherwise);
+  /** A gap with dust or an insect in it shows how near it is to its strike. */
+  const dirty = (place: ArcPlace): StressBar | null =>
+    world.faults.some(
+      (f) => placeOf(f.part) === place && (f.fault === "dust" || f.fault === "insect"),
+    )
+      ? {
+          key: `gap-${place}`,
+          label: "gap strength used",
+          kind: "stress",
+          fraction: frame[FRAME.gapStrain + ARC_PLACES.indexOf(place)] as number,
+        }
+      : null;
   const edge = (place: ArcPlace, label: string): StressBar => ({
     key: `edge-${place}`,
     label,
@@ -134,17 +157,23 @@ export function pathViewOf(input: PathInput): PathView {
     }),
     part("tuning", "Tuning capacitor", [read("plateRf", "plateRfPeakV", "V", "peak")], {
       powerW: outputW,
-      bars: [edge("tuningCapacitor", "plate edge now, way to melt onset")],
+      bars: [
+        edgeOr(
+          "tuningCapacitor",
+          "plate edge now, way to melt onset",
+          clock("tuningWiper", "RF current heating"),
+        ),
+      ],
       faults: chipsOn(world, ["tuningCapacitor"]),
       arc: arcs.tuningCapacitor,
     }),
     part("coil", "Coil, band switch", [read("coil", "coilPeakA", "A", "peak", "")], {
-      bars: [edge("coilTap", "contact now")],
+      bars: [edgeOr("coilTap", "contact now", clock("switchContact", "RF heating"))],
       faults: chipsOn(world, ["bandSwitch", "tank"]),
       arc: arcs.coilTap,
     }),
     part("loading", "Loading capacitor", [read("outputRf", "outputRfPeakV", "V", "peak", "")], {
-      bars: [edge("loadingCapacitor", "edge now")],
+      bars: [edgeOr("loadingCapacitor", "edge now", clock("loadingWiper", "RF heating"))],
       faults: chipsOn(world, ["loadingCapacitor"]),
       arc: arcs.loadingCapacitor,
     }),
@@ -160,7 +189,7 @@ export function pathViewOf(input: PathInput): PathView {
         },
       ],
       {
-        bars: [edge("beyondCoupler", "contact now")],
+        bars: [edgeOr("beyondCoupler", "contact now", worn)],
         faults: chipsOn(world, ["outputContact", "protection"]),
         arc: arcs.beyondCoupler,
         open: !(world.antennaClosed || world.failures.relayStuck),
@@ -221,7 +250,9 @@ function arcLabels(input: PathInput): Record<ArcPlace, ArcLabel | null> {
   };
   for (const place of ARC_PLACES) {
     const placed = world.faults.some((f) => placeOf(f.part) === place);
-    if (world.burning.includes(place)) {
+    if (world.bridged.includes(place)) {
+      labels[place] = { standing: "out", lines: ["bridged by metal", "a dead short"] };
+    } else if (world.burning.includes(place)) {
       labels[place] = {
         standing: "burning",
         lines: [

@@ -56,6 +56,7 @@ describe("the edge of the demonstration insect", () => {
       playNs: run.report.zero.atNs + 45e6,
       place: 0,
       cellsK: run.bench.damage.cellsK(run.bench.buffer, 0),
+      bridged: false,
       moltenKg: run.report.moltenKg,
     });
     // Gap of the tuning capacitor (project): 1.5 mm.
@@ -83,6 +84,7 @@ describe("the edge of the demonstration insect", () => {
         playNs: run.report.zero.atNs + ns,
         place: 0,
         cellsK: null,
+        bridged: false,
         moltenKg: 0,
       }).thisRun;
     expect(at(1e6)).toMatchObject({ arc: "burning", caption: "this run, arc burning" });
@@ -101,6 +103,7 @@ describe("an edge without an arc", () => {
       playNs: 0,
       place: -1,
       cellsK: null,
+      bridged: false,
       moltenKg: 0,
     });
     expect(view.thisRun.peakK).toBe(station.erosion.startK);
