@@ -90,6 +90,26 @@ describe("the edge of the demonstration insect", () => {
     expect(at(1e6)).toMatchObject({ arc: "burning", caption: "this run, arc burning" });
     expect(at(-1e6)).toMatchObject({ arc: "none", caption: "now" });
   });
+
+  it("says of a bridged gap that it is a dead short, whatever else is known of the arc", () => {
+    const view = edgeViewOf({
+      station: run.project.station,
+      report: run.report,
+      forecast: null,
+      offAir: "",
+      playNs: run.report.zero.atNs + 15e6,
+      place: 0,
+      cellsK: null,
+      bridged: true,
+      moltenKg: 4.2e-6,
+    });
+    expect(view.thisRun).toMatchObject({
+      bridged: true,
+      arc: "none",
+      caption: "this run, gap bridged, a dead short",
+    });
+    expect(view.summary).toContain("molten metal bridges the gap");
+  });
 });
 
 describe("an edge without an arc", () => {
