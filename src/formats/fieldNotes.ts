@@ -243,6 +243,10 @@ export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
     spotAPerM2: "current density at the arc's root",
     electrodeShare: "share of the arc's power that heats one edge",
   },
+  "station.powerUp": {
+    warmUpS: "heater on to plate voltage allowed",
+    fanRunOnS: "the fan goes on this long after switch-off",
+  },
   "station.transmitReceive": {
     antennaRelayS: "from key to antenna relay closed",
     inputRelayS: "then to input relay closed",

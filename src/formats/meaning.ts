@@ -32,6 +32,7 @@ export function checkMeaning(project: Project): Finding[] {
       checkMonitor(monitor, ["monitors", index], project.sampleNs),
     ),
     ...checkIds(project.monitors),
+    ...checkCrowbar(project),
     ...project.scenario.flatMap((entry, index) => checkEntry(entry, ["scenario", index], monitors)),
   ];
 }
@@ -68,6 +69,23 @@ export function noticesOf(project: Project): Notice[] {
     }
   }
   return notices;
+}
+
+/** A monitor may fire a crowbar only where one is fitted. */
+function checkCrowbar({ monitors, actuators }: Project): Finding[] {
+  if (actuators.crowbar.fitted) return [];
+  return monitors.flatMap(({ actions }, index) => {
+    const at = actions.indexOf("crowbar");
+    if (at < 0) return [];
+    return [
+      finding(
+        "wrongPlace",
+        ["monitors", index, "actions", at],
+        "the monitor fires a crowbar, and none is fitted",
+        "set actuators.crowbar.fitted to true, or take it out of the actions",
+      ),
+    ];
+  });
 }
 
 function checkIds(monitors: readonly MonitorDef[]): Finding[] {

@@ -58,6 +58,11 @@ export interface Power {
   readonly turn: number;
 }
 
+/** Whether switch and interlocks let the plate supply be there; a contactor needs its time to obey. */
+export function isPlateAllowed({ on, plateOn, lidClosed, airflowClosed }: Power): boolean {
+  return on && plateOn && lidClosed && airflowClosed;
+}
+
 /** Warm, closed and up: as a run begins. */
 const POWER_UP: Power = {
   on: true,

@@ -4,7 +4,7 @@
  * again; a supply that fails stays "ready" and is the undervoltage monitor's business.
  */
 import { SENSOR_NAMES } from "../protection/sensing/sensing";
-import type { Logic } from "./logic";
+import { isPlateAllowed, type Logic } from "./logic";
 
 /** Share of the no-load voltage that counts as ready; common practice, no source. */
 const READY_SHARE = 0.9;
@@ -18,7 +18,7 @@ export function noteSupplyReady(
   endNs: number,
 ): Logic {
   const { power, contactorOpen, supplyReadyAtNs } = logic;
-  const isFed = power.plateOn && power.lidClosed && power.airflowClosed && !contactorOpen;
+  const isFed = isPlateAllowed(power) && !contactorOpen;
   if (supplyReadyAtNs !== null || !isFed) return logic;
   if (!((sensedRow[PLATE_V] as number) >= READY_SHARE * noLoadV)) return logic;
   return { ...logic, supplyReadyAtNs: endNs };

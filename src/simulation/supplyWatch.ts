@@ -13,7 +13,7 @@ import { ARC_HOLDING_A } from "../physics/supply/dcArc";
 import { storedEnergyJ } from "../physics/supply/faultEnergy";
 import type { Project } from "../project/types";
 import type { BenchEvent } from "./benchEvent";
-import type { Logic } from "./logic";
+import { isPlateAllowed, type Logic } from "./logic";
 import { presenceOf } from "./presence";
 import type { Change } from "./sequencer";
 import { ROW_AT, SUPPLY_AT } from "./worldLayout";
@@ -139,7 +139,8 @@ export function watchSupply(
   f[WAS_V] = filterV;
   const { supply } = project.station;
   const fuse = supply.kind === "rectified" ? supply.fuse : null;
-  if (fuse?.kind !== "fitted" && logic.power.plateOn && logic.faults.length === 0) return null;
+  if (fuse?.kind !== "fitted" && isPlateAllowed(logic.power) && logic.faults.length === 0)
+    return null;
   let next = logic;
   const events: BenchEvent[] = [];
   if (fuse?.kind === "fitted" && !logic.fuseOpen) {
@@ -160,7 +161,7 @@ export function watchSupply(
       events.push({ kind: "supply", atNs: endNs, news: "dcArcOut" });
     }
   }
-  if (!logic.power.plateOn && wasV >= SAFE_V && filterV < SAFE_V)
+  if (!isPlateAllowed(logic.power) && wasV >= SAFE_V && filterV < SAFE_V)
     events.push({ kind: "supply", atNs: endNs, news: "discharged" });
   return events.length === 0 ? null : { logic: next, later: [], events, jumps: next !== logic };
 }

@@ -291,6 +291,14 @@ const STATION: readonly Row[] = [
     "station.arc.tapFraction",
   ],
   [
+    "a crowbar fired where none is fitted",
+    withMembers('"monitors": [{ "id": "plateInstantaneous", "actions": ["crowbar"] }]'),
+    "wrongPlace",
+    2,
+    56,
+    "monitors[0].actions[0]",
+  ],
+  [
     "a tap where there is none",
     withStation('"arc": { "place": "tuningCapacitor", "tapFraction": 0.3 }'),
     "wrongPlace",

@@ -20,12 +20,33 @@ describe("the table of faults", () => {
 
   it("calls latent what shows only at the next trip", () => {
     const latent = FAULT_NAMES.filter((name) => FAULTS[name].latent);
-    expect(latent).toEqual(["driveInhibitFailed", "relayStuck", "contactorOnly"]);
-    for (const name of latent) expect(FAULTS[name].parts).toEqual(["protection"]);
+    expect(latent).toEqual([
+      "safetyChokeOpen",
+      "bleederOpen",
+      "fuseTooLarge",
+      "driveInhibitFailed",
+      "relayStuck",
+      "contactorOnly",
+      "contactorSlow",
+      "contactorWelded",
+      "crowbarFails",
+    ]);
+    for (const name of latent)
+      expect(["protection", "supply", "tank"]).toContain(FAULTS[name].parts[0]);
   });
 
   it("warns of every fault that must never be tried by hand", () => {
-    for (const name of ["plateSupplyShort", "plateSupplyLost", "arc", "openLoad"] as const) {
+    for (const name of [
+      "plateSupplyShort",
+      "plateSupplyLost",
+      "tubeFlashover",
+      "blockingShorted",
+      "safetyChokeOpen",
+      "bleederOpen",
+      "contactorWelded",
+      "arc",
+      "openLoad",
+    ] as const) {
       expect(FAULTS[name].neverByHand).toBe(true);
     }
     for (const name of FAULT_NAMES) {

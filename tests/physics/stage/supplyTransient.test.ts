@@ -175,7 +175,7 @@ describe("discharge of a charged filter into a fault", () => {
     c.dcArcV = 50;
     c.dcArcSiemens = 10;
     c.crowbarSiemens = 0.02;
-    const sums = discharge(c, 2900, 1e-3, 0.5e-6);
+    const sums = discharge(c, 2900, 1e-3, 0.25e-6);
     const heat = sums.surgeJ + sums.faultJ + sums.filterJ + sums.bleederJ + sums.crowbarJ;
     const storedJ = 0.5 * 40e-6 * (sums.leftV * sums.leftV - 2900 * 2900);
     // the bypass too: it goes from 50 V + 28.2 A x 0.1 ohm downwards, microjoules
@@ -183,7 +183,7 @@ describe("discharge of a charged filter into a fault", () => {
       (heat + storedJ) / sums.mainsJ,
       1,
       1e-6,
-      "trapezoid of 800 steps a tau: 1e-7, and microjoules in the bypass",
+      "trapezoid of 1600 steps a tau: 3e-8, and microjoules in the bypass",
     );
   });
 });

@@ -53,4 +53,27 @@ describe("what a trip sets in motion", () => {
     });
     expect(steps.map((s) => s.actuator)).toEqual(["contactor"]);
   });
+
+  it("a crowbar acts first where one is fitted, and is no step where none is", () => {
+    const fitted = {
+      ...DEFAULT_ACTUATORS,
+      crowbar: { fitted: true, delayS: 20e-6, resistanceOhm: 0.5 },
+    };
+    expect(actuatorSteps(["contactor", "crowbar"], DEFAULT_ACTUATORS)).toHaveLength(1);
+    expect(actuatorSteps(["contactor", "crowbar"], fitted)[0]).toEqual({
+      actuator: "crowbar",
+      delayNs: 20_000,
+      wait: null,
+      works: true,
+    });
+    const dark = actuatorSteps(["crowbar"], fitted, { ...NO_FAILURES, crowbarFails: true });
+    expect(dark.map((s) => s.works)).toEqual([false]);
+  });
+
+  it("a contactor is late by its factor, or welded and does nothing", () => {
+    const contactor = (more: Partial<typeof NO_FAILURES>) =>
+      actuatorSteps(["contactor"], DEFAULT_ACTUATORS, { ...NO_FAILURES, ...more })[0];
+    expect(contactor({ contactorSlowBy: 4 })?.delayNs).toBe(100_000_000);
+    expect(contactor({ contactorWelded: true })?.works).toBe(false);
+  });
 });
