@@ -195,3 +195,26 @@ describe("words of commands and refusals", () => {
     expect(after.rows[0]?.isNew).toBe(false);
   });
 });
+
+describe("a gap that metal bridges", () => {
+  it("is a dead short in words, then mended", () => {
+    const view = listOf([
+      {
+        kind: "milestone",
+        atNs: 1e9,
+        part: "tuningCapacitor",
+        milestone: "bridged",
+        edge: "nominal",
+      },
+      { kind: "outsideArcLaw", atNs: 2e9, place: "loadingCapacitor", peakA: 6.75 },
+      { kind: "mended", atNs: 3e9, place: "tuningCapacitor" },
+    ]);
+    expect(texts(view)).toEqual(
+      expect.arrayContaining([
+        "Tuning capacitor bridged by molten metal, a dead short",
+        "Arc of 6.75 A peak, loading capacitor: its law holds from 0.1 to 2 A",
+        "Tuning capacitor mended: the metal across its gap is off",
+      ]),
+    );
+  });
+});
