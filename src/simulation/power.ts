@@ -22,7 +22,10 @@ import {
 } from "./sequencer";
 
 /** Why the station cannot go on the air, in words; empty when it can. */
-export function whyNotReady({ power: p, fuseOpen }: Logic, ns: number): string {
+export function whyNotReady(
+  { power: p, fuseOpen }: Pick<Logic, "power" | "fuseOpen">,
+  ns: number,
+): string {
   if (!p.on) return "the power is off";
   if (!p.lidClosed) return "the lid is open";
   if (!p.airflowClosed) return "no airflow";

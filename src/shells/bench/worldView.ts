@@ -15,7 +15,7 @@ import {
   roleOf,
 } from "../../protection/protectionState";
 import { type StateWord, stateWord } from "../../protection/stateWord";
-import type { FaultZero, Logic, PlacedFault } from "../../simulation/logic";
+import type { FaultZero, Logic, PlacedFault, Power } from "../../simulation/logic";
 import { situationOf } from "../../simulation/situationOf";
 
 export interface MonitorView {
@@ -36,6 +36,8 @@ export interface WorldView {
   readonly driveInhibited: boolean;
   readonly cathodeCut: boolean;
   readonly contactorOpen: boolean;
+  readonly power: Power;
+  readonly fuseOpen: boolean;
   readonly antennaClosed: boolean;
   readonly faults: readonly PlacedFault[];
   readonly failures: ActuatorFailures;
@@ -79,6 +81,8 @@ export function viewWorld({ logic, system, protection }: WorldParts): WorldView 
     driveInhibited: logic.driveInhibited,
     cathodeCut: logic.cathodeCut,
     contactorOpen: logic.contactorOpen,
+    power: logic.power,
+    fuseOpen: logic.fuseOpen,
     antennaClosed: logic.sequence.antennaClosed,
     faults: logic.faults,
     failures: logic.failures,

@@ -8,6 +8,7 @@ import { FaultList } from "../../instruments/controls/FaultList";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import type { SheetVariant } from "../../theme/metrics";
 import { useBench, usePlayback } from "./benchContext";
+import { PowerGroup } from "./PowerGroup";
 import type { FaultActions } from "./useFaultActions";
 import { faultEntries } from "./views/faultEntries";
 
@@ -162,6 +163,7 @@ export function ControlsZone({ faults, variant }: ControlsZoneProps) {
           <KnobField key={k.control} knob={k} />
         ))}
       </details>
+      <PowerGroup world={world} />
       <FaultList
         faults={faultEntries(world, faults.severities)}
         short={variant === "compact"}
@@ -183,7 +185,9 @@ function keyHint(world: {
   readonly phase: string;
   readonly operate: boolean;
   readonly mode: "operate" | "tune";
+  readonly power: { readonly on: boolean };
 }): string {
+  if (!world.power.on) return "power off";
   if (world.driveInhibited) return "drive inhibited";
   if (world.keyDown && !world.operate) return "amplifier bypassed";
   if (world.keyDown && world.phase !== "transmit") return "T/R sequence";
