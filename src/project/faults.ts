@@ -34,9 +34,11 @@ export function faultFits(fault: FaultName, part: PartName): boolean {
   return FAULTS[fault].parts.includes(part);
 }
 
-/** Whether the fault can come in this way: one that waits for its call is there or not. */
+/** Whether the fault can come in this way: one that waits for its call is there or not, some cannot grow. */
 export function onsetFits(fault: FaultName, onset: Onset): boolean {
-  return onset.kind === "sudden" || !FAULTS[fault].latent;
+  const { latent, onsets } = FAULTS[fault];
+  if (onset.kind === "sudden") return true;
+  return !latent && (onsets === undefined || onsets.includes(onset.kind));
 }
 
 /** Severity a fault has on a part when nobody says otherwise. */

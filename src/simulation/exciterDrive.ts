@@ -10,7 +10,7 @@ import { SignalEnvelope } from "../physics/exciter/signals";
 import { READING } from "../physics/stage/readings";
 import type { Project } from "../project/types";
 import { nanoseconds } from "../units/nanoseconds";
-import { availableDriveW, envelopeAt } from "./faultEffects";
+import { availableDriveW, envelopeAt, levelControlHolds, overshootDbAt } from "./faultEffects";
 import type { Logic } from "./logic";
 import { EXCITER_AT, ROW_AT } from "./worldLayout";
 
@@ -53,7 +53,9 @@ export class ExciterDrive {
     const e = edge * this.signals.at(logic.signal, ns - logic.signalFromNs);
     const watts = availableDriveW(logic, ns) * e * e;
     const sinceS = (ns - logic.driveOnNs) * 1e-9;
-    return watts * overshootFactor(this.overshootDb, this.overshootS, sinceS) * this.levelled(part);
+    const overshootDb = overshootDbAt(logic, this.overshootDb);
+    const raised = watts * overshootFactor(overshootDb, this.overshootS, sinceS);
+    return levelControlHolds(logic, ns) ? raised * this.levelled(part) : raised;
   }
 
   /** Steps the level control by one sample. */

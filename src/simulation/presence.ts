@@ -6,8 +6,9 @@
  * however the time is cut into pieces.
  */
 import { contactMade, nextContactChangeNs } from "../physics/feeder/moving";
-import { FAULT_NAMES } from "../project/faults";
+import { FAULTS } from "../project/faults";
 import type { FaultName } from "../project/scenario";
+import { nanoseconds } from "../units/nanoseconds";
 import type { PlacedFault } from "./logic";
 
 /** Share of the fault that is there at `ns`, 0 to 1. */
@@ -28,17 +29,31 @@ export function presenceOf(f: PlacedFault, ns: number): number {
   }
 }
 
-/** Next instant after `ns` at which an intermittent fault comes or goes, or a passing one ends; Infinity for every other. */
+/** Share of the fault in a piece of time that ends at `ns`: what comes or goes at this very instant has not done so yet. */
+export function presenceUntil(f: PlacedFault, ns: number): number {
+  const isStep = f.onset.kind === "intermittent" || f.onset.kind === "passing";
+  return presenceOf(f, isStep ? ns - 1 : ns);
+}
+
+/**
+ * Next instant after `ns` at which an intermittent fault comes or goes, a passing one ends, or the switch it turns has
+ * arrived; Infinity for every other.
+ */
 export function nextOnsetNs(f: PlacedFault, ns: number): number {
   if (f.onset.kind === "passing") {
     const overNs = f.placedNs + Math.ceil(f.onset.forS * 1e9);
     return overNs > ns ? overNs : Infinity;
   }
-  if (f.onset.kind !== "intermittent") return Infinity;
+  if (f.onset.kind !== "intermittent") {
+    const arrivesNs = f.placedNs + nanoseconds(FAULTS[f.fault].travelS ?? 0);
+    return ns < arrivesNs ? arrivesNs : Infinity;
+  }
   return f.placedNs + nextContactChangeNs(ns - f.placedNs, f.seed, f.onset.share);
 }
 
-/** Seed of a fault's pattern: every fault has one of its own. */
+/** Seed of a fault's pattern: every fault has one of its own, whatever stands beside it in the table. */
 export function patternSeed(fault: FaultName, projectSeed: number): number {
-  return (projectSeed + 7919 * (FAULT_NAMES.indexOf(fault) + 1)) >>> 0;
+  let hash = projectSeed >>> 0;
+  for (let i = 0; i < fault.length; i++) hash = Math.imul(hash ^ fault.charCodeAt(i), 16777619);
+  return hash >>> 0;
 }

@@ -73,7 +73,7 @@ export function startTransmit(project: Project, logic: Logic, ns: number): Chang
   }
   const relay = ns + nanoseconds(tr.antennaRelayS) + nanoseconds(tr.inputRelayS);
   const bias = relay + nanoseconds(tr.biasS);
-  const drive = bias + nanoseconds(tr.driveS);
+  const drive = driveStartNs(logic, ns, relay, bias + nanoseconds(tr.driveS));
   return {
     ...unchanged({ ...logic, sequence: { ...logic.sequence, phase: "closing", turn } }),
     later: [
@@ -82,6 +82,12 @@ export function startTransmit(project: Project, logic: Logic, ns: number): Chang
       { atNs: drive, step: { kind: "driveOn", turn } },
     ],
   };
+}
+
+/** When the drive comes: in its order, or ahead of the antenna relay where the exciter does not wait. */
+function driveStartNs(logic: Logic, ns: number, relayNs: number, inOrderNs: number): number {
+  const ahead = logic.faults.find((f) => f.fault === "driveAhead");
+  return ahead === undefined ? inOrderNs : Math.max(ns, relayNs - nanoseconds(ahead.severity));
 }
 
 /** The key closes: the T/R sequence begins where the station is in operate. */
@@ -142,9 +148,18 @@ export function takeStep(project: Project, logic: Logic, step: TimedStep, ns: nu
       };
     case "driveOn": {
       const edgeNs = nanoseconds(project.station.exciter.keyEdgeS);
+      const begins = logic.faults.filter((f) => beginsWithDrive(f, logic));
+      const faults = logic.faults.map((f) => (begins.includes(f) ? { ...f, began: true } : f));
+      const driven = { ...ramped(logic, edgeNs, ns, 1), driveOnNs: ns };
       return {
-        ...unchanged({ ...ramped(logic, edgeNs, ns, 1), driveOnNs: ns }),
-        events: [{ kind: "sequence", atNs: ns, step: "driveOn" }],
+        logic: begins.length > 0 ? { ...driven, faults } : driven,
+        later: [],
+        events: [
+          { kind: "sequence", atNs: ns, step: "driveOn" },
+          ...begins.map(({ fault, part }) => zeroEvent(fault, part, ns)),
+        ],
+        // the bias that comes with a drive ahead of its relay is a jump
+        jumps: sequence.phase === "closing",
       };
     }
     case "holdOver":
@@ -187,14 +202,29 @@ function comesOrGoes(
   return {
     logic: begins ? { ...logic, faults, dcArcsOut } : { ...logic, dcArcsOut },
     later: onsetSteps(f, ns),
-    events: begins ? [{ kind: "faultZero", atNs: ns, fault, part, struck: null }] : [],
+    events: begins ? [zeroEvent(fault, part, ns)] : [],
     jumps: true,
   };
 }
 
-/** A gap waits for its strike and a latent fault for its call; every other is electrical once it is there. */
+/**
+ * A gap waits for its strike, a latent fault for its call and a fault of the key's head for the drive; every other is electrical
+ * once it is there.
+ */
 export function startsOwnRace({ fault, part }: PlacedFault): boolean {
-  return !FAULTS[fault].latent && placeOf(part) === null;
+  const { begins, latent } = FAULTS[fault];
+  if (begins !== undefined) return begins === "atOnce";
+  return !latent && placeOf(part) === null;
+}
+
+function beginsWithDrive(f: PlacedFault, logic: Logic): boolean {
+  if (FAULTS[f.fault].begins !== "withDrive" || f.began) return false;
+  // drive inside the hold time finds the relay closed
+  return f.fault !== "driveAhead" || !logic.sequence.antennaClosed;
+}
+
+function zeroEvent(fault: FaultName, part: PartName, atNs: number): BenchEvent {
+  return { kind: "faultZero", atNs, fault, part, struck: null };
 }
 
 function jump(logic: Logic): Change {

@@ -1,7 +1,7 @@
-/** Faults of the exciter. */
+/** Faults of the exciter, and of its order with the T/R relay. */
 import type { FaultRows } from "./kind";
 
-export const EXCITER_FAULTS: FaultRows<"overdrive"> = {
+export const EXCITER_FAULTS: FaultRows<"overdrive" | "leadingEdge" | "alcLost" | "driveAhead"> = {
   overdrive: {
     fault: "overdrive",
     parts: ["exciter"],
@@ -19,6 +19,68 @@ export const EXCITER_FAULTS: FaultRows<"overdrive"> = {
       usual: 3,
       min: 1,
       max: 5,
+      adjustable: true,
+    },
+  },
+  leadingEdge: {
+    fault: "leadingEdge",
+    parts: ["exciter"],
+    name: "Power spike at key-down",
+    what: "The exciter starts every key-down with too much power, which passes within 10 ms.",
+    does: "Drive and grid current peak at the head of each dot; nothing is wrong afterwards.",
+    gives: "Hardly anything: at 3 dB it is over before a confirmed monitor acts.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    onsets: ["sudden"],
+    begins: "withDrive",
+    severity: {
+      meaning: "power over the drive that was set, at the first instant",
+      unit: "dB",
+      usual: 3,
+      min: 0.5,
+      max: 12,
+      adjustable: true,
+    },
+  },
+  alcLost: {
+    fault: "alcLost",
+    parts: ["exciter"],
+    name: "Level control lost",
+    what: "The line that holds the exciter's power back is broken, and the exciter gives what it can.",
+    does: "Drive rises to the exciter's own full power; nothing takes it back when output or grid current rise.",
+    gives: "Drive power and grid current.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    severity: {
+      meaning: "the exciter's full power, as a multiple of the drive that was set",
+      unit: "",
+      usual: 2,
+      min: 1,
+      max: 5,
+      adjustable: true,
+    },
+  },
+  driveAhead: {
+    fault: "driveAhead",
+    parts: ["exciter"],
+    name: "Exciter ahead of the relay",
+    what: "Exciter and bias come with the key, before the antenna relay has closed.",
+    does: "At the head of each transmission the tank is driven without a load, and the relay closes on full RF voltage.",
+    gives:
+      "Plate RF voltage, if its monitor looks that early; low gain waits for the relay and sees nothing.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    onsets: ["sudden"],
+    begins: "withDrive",
+    severity: {
+      meaning: "time by which the drive is ahead of the antenna relay",
+      unit: "s",
+      usual: 6e-3,
+      min: 0.5e-3,
+      max: 50e-3,
       adjustable: true,
     },
   },

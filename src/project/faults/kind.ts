@@ -33,6 +33,15 @@ export interface FaultKind {
   /** A latent fault shows only when the part is called upon; it starts no race of its own. */
   readonly latent: boolean;
   readonly severity: SeverityScale;
+  /** Ways it can come where not all make sense; a latent fault is there or not in any case. */
+  readonly onsets?: readonly Onset["kind"][];
+  /**
+   * When its race begins, where neither a strike nor the placing says so: with the placing though its part has a gap, or
+   * with the next drive.
+   */
+  readonly begins?: "atOnce" | "withDrive";
+  /** Time a switch is on its way before the fault has come to its second half. */
+  readonly travelS?: number;
   /** Usual severity where it depends on the part. */
   readonly usualOn?: Readonly<Partial<Record<PartName, number>>>;
   /** How it comes when nobody says; at once where this is left out. */

@@ -1,7 +1,26 @@
 /** Faults of the tank circuit and of who tunes it. */
-import type { FaultRows } from "./kind";
+import type { FaultRows, SeverityScale } from "./kind";
 
-export const TANK_FAULTS: FaultRows<"offResonance" | "lightLoading" | "heavyLoading"> = {
+type TankFault =
+  | "offResonance"
+  | "lightLoading"
+  | "heavyLoading"
+  | "wrongBand"
+  | "bandSwitchMoved"
+  | "shortedTurn"
+  | "platesTouch"
+  | "loadingOpen";
+
+const OTHER_BAND: SeverityScale = {
+  meaning: "frequency of the band switched to, as a multiple of the one in use",
+  unit: "",
+  usual: 0.5,
+  min: 0.05,
+  max: 20,
+  adjustable: true,
+};
+
+export const TANK_FAULTS: FaultRows<TankFault> = {
   offResonance: {
     fault: "offResonance",
     parts: ["tank"],
@@ -55,6 +74,94 @@ export const TANK_FAULTS: FaultRows<"offResonance" | "lightLoading" | "heavyLoad
       unit: "",
       usual: 0.7,
       min: 0.3,
+      max: 1,
+      adjustable: true,
+    },
+  },
+  wrongBand: {
+    fault: "wrongBand",
+    parts: ["bandSwitch"],
+    name: "Wrong band",
+    what: "The band switch stands on another band: its coil, with both capacitors where they are.",
+    does: "The tank is far from resonance; the plate sees next to no load resistance and turns its input into heat.",
+    gives: "Gain, at once; then plate dissipation.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    onsets: ["sudden"],
+    begins: "atOnce",
+    severity: OTHER_BAND,
+  },
+  bandSwitchMoved: {
+    fault: "bandSwitchMoved",
+    parts: ["bandSwitch"],
+    name: "Band switch turned under power",
+    what: "The band switch is turned while transmitting: 20 ms from one contact to the next.",
+    does: "The coil's current breaks at the contact and draws an arc at the tap; afterwards another band's coil is in.",
+    gives: "Gain, as with any arc of the tank; if the arc is out, gain again, from the wrong band.",
+    caution: "Never turn a band switch under power: its contacts are made to carry, not to break.",
+    neverByHand: true,
+    latent: false,
+    onsets: ["sudden"],
+    begins: "atOnce",
+    travelS: 20e-3, // a hand on a rotary switch; estimate
+    severity: OTHER_BAND,
+  },
+  shortedTurn: {
+    fault: "shortedTurn",
+    parts: ["tank"],
+    name: "Shorted coil turn",
+    what: "A turn of the tank coil touches its neighbour.",
+    does: "The coil loses inductance and gains loss: the tank is off resonance, and the turn itself gets hot.",
+    gives: "Gain; a new dip can be found, but the missing output stays in the coil.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    severity: {
+      meaning: "share of the inductance that is lost",
+      unit: "",
+      usual: 0.1,
+      min: 0.005,
+      max: 0.6,
+      adjustable: true,
+    },
+  },
+  platesTouch: {
+    fault: "platesTouch",
+    parts: ["tuningCapacitor", "loadingCapacitor"],
+    name: "Plates touch",
+    what: "Rotor and stator of a variable capacitor touch; the blocking capacitor keeps the plate supply off.",
+    does: "The RF voltage there is shorted: no output, and the input heats plate and tank.",
+    gives: "Gain, at once; plate and grid current stay near normal.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    begins: "atOnce",
+    severity: {
+      meaning: "resistance where they touch",
+      unit: "ohm",
+      usual: 0.1,
+      min: 0.01,
+      max: 100,
+      adjustable: true,
+    },
+  },
+  loadingOpen: {
+    fault: "loadingOpen",
+    parts: ["loadingCapacitor"],
+    name: "Loading capacitor open",
+    what: "The loading capacitor, or a padder beside it, has lost its connection.",
+    does: "The plate is loaded far too heavily and the tank is off resonance.",
+    gives: "Gain, at once; then plate dissipation.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    begins: "atOnce",
+    severity: {
+      meaning: "share of the loading capacitance that is lost",
+      unit: "",
+      usual: 1,
+      min: 0.05,
       max: 1,
       adjustable: true,
     },

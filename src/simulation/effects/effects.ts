@@ -1,7 +1,8 @@
 /** The faults that change the live circuit, by name; gaps, drive and failures of the protection are elsewhere. */
 import type { FaultName } from "../../project/scenario";
 import type { Effect } from "./effect";
-import { openLoad, shortLoad } from "./loadEffects";
+import { feedPointBroken, gust, ice, sway, wrongAntenna } from "./feederEffects";
+import { antennaChanged, driveAhead, openLoad, relayOpens, shortLoad } from "./loadEffects";
 import {
   bleederOpen,
   blockingShorted,
@@ -12,15 +13,40 @@ import {
   plateSupplyShort,
   stepStartStuck,
 } from "./supplyEffects";
-import { offResonance, wrongLoading } from "./tankEffects";
+import {
+  bandSwitchMoved,
+  loadingOpen,
+  offResonance,
+  platesTouch,
+  shortedTurn,
+  wrongBand,
+  wrongLoading,
+} from "./tankEffects";
 import { biasLost } from "./tubeEffects";
+
+/** These come first: what hangs on the line, before what happens at the connector. */
+export const FEEDER_EFFECTS: Readonly<Partial<Record<FaultName, Effect>>> = {
+  feedPointBroken,
+  wrongAntenna,
+  ice,
+  sway,
+  gust,
+};
 
 export const EFFECTS: Readonly<Partial<Record<FaultName, Effect>>> = {
   openLoad,
   shortLoad,
+  antennaChanged,
+  relayOpens,
+  driveAhead,
   offResonance,
   lightLoading: wrongLoading,
   heavyLoading: wrongLoading,
+  wrongBand,
+  bandSwitchMoved,
+  shortedTurn,
+  platesTouch,
+  loadingOpen,
   plateSupplyShort,
   plateSupplyLost,
   blockingShorted,

@@ -155,6 +155,7 @@ describe("the list of faults", () => {
             severity: 1,
             severityWord: "",
             shortWord: "Insect",
+            foldedUnder: null,
           },
           {
             key: "dust",
@@ -165,6 +166,7 @@ describe("the list of faults", () => {
             severity: 0.5,
             severityWord: "gap 0.70 mm left",
             shortWord: "Dust",
+            foldedUnder: null,
           },
         ]}
         onToggle={toggled}

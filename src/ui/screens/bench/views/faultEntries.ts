@@ -1,5 +1,5 @@
 /** The faults a person can place, as chips on their parts and as rows of the list. */
-import { FAULTS, usualSeverity } from "../../../../project/faults";
+import { FAULTS, faultsOn, usualSeverity } from "../../../../project/faults";
 import type { FaultName, PartName } from "../../../../project/scenario";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import { placeOf } from "../../../../simulation/gaps";
@@ -58,8 +58,8 @@ const ON_PATH: readonly string[] = [
   "shortLoad@load",
 ];
 
-/** Every fault on every part it may be placed on, in the order of the list. */
-export const FAULT_PLACES: readonly FaultKey[] = [
+/** Faults that are always in sight, in the order of the list. */
+const USUAL_PLACES: readonly FaultKey[] = [
   { fault: "insect", part: "tuningCapacitor" },
   { fault: "dust", part: "tuningCapacitor" },
   { fault: "arc", part: "tuningCapacitor" },
@@ -78,6 +78,32 @@ export const FAULT_PLACES: readonly FaultKey[] = [
   { fault: "driveInhibitFailed", part: "protection" },
   { fault: "relayStuck", part: "protection" },
   { fault: "contactorOnly", part: "protection" },
+];
+
+const USUAL_KEYS: readonly string[] = USUAL_PLACES.map((k) => keyOf(k.fault, k.part));
+
+/** Parts in the order power flows, protection last. */
+const PARTS_IN_ORDER: readonly PartName[] = [
+  "exciter",
+  "tube",
+  "supply",
+  "tuningCapacitor",
+  "bandSwitch",
+  "tank",
+  "loadingCapacitor",
+  "outputContact",
+  "load",
+  "protection",
+];
+
+/** Every fault on every part it may be placed on: the usual ones, then all others by part. */
+export const FAULT_PLACES: readonly FaultKey[] = [
+  ...USUAL_PLACES,
+  ...PARTS_IN_ORDER.flatMap((part) =>
+    faultsOn(part)
+      .map(({ fault }) => ({ fault, part }))
+      .filter((k) => !USUAL_KEYS.includes(keyOf(k.fault, k.part))),
+  ),
 ];
 
 function standing(world: WorldView, { fault, part }: FaultKey): FaultChoice["standing"] {
@@ -119,6 +145,7 @@ export function faultEntries(
     return {
       ...choice,
       word: kind.name,
+      foldedUnder: USUAL_KEYS.includes(choice.key) ? null : choice.placeWord,
       shortWord: key.fault === "arc" ? (ARC_WORDS[key.part] ?? choice.word) : kind.name,
       severity: scale.adjustable ? share : null,
       severityWord: `${formatNumber(severity, 2)}${scale.unit === "" ? "" : ` ${scale.unit}`}, ${scale.meaning}`,
