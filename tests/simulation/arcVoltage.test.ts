@@ -100,3 +100,27 @@ describe("a molten edge", () => {
     expectWithin(keptV(), 400 - 99.5, 0.5, "settled");
   });
 });
+
+describe("the holding power", () => {
+  it("is what an arc goes out at when the drive falls", () => {
+    const p = defaultProject([
+      { atS: 0, do: "key", down: true },
+      { atS: 0.06, do: "placeFault", fault: "arc", part: "tuningCapacitor", severity: 250 },
+      { atS: 0.065, do: "set", control: "driveW", value: 20 },
+    ]);
+    const erosion = { ...p.station.erosion, holdingW: 150 };
+    const made = createBench(
+      { ...p, station: { ...p.station, erosion } },
+      { protection: "inhibited" },
+    );
+    if (!made.ok) throw new Error(made.problem);
+    const { bench } = made;
+    let lastW = 0;
+    for (let ns = 66 * MS; ns < 90 * MS; ns += 0.05 * MS) {
+      bench.advanceTo(ns);
+      if (bench.events.some((e) => e.kind === "arcOut")) break;
+      lastW = reading(bench, "arcW");
+    }
+    expectWithin(lastW, 150, 0.5, "a sample of a ramp that takes 1 W off in a millisecond or two");
+  });
+});

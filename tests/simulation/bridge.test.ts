@@ -88,7 +88,15 @@ describe("a bead that bridges the tuning capacitor", () => {
     b.advanceTo(339 * MS);
     const lostKg = b.damage.peakMoltenKg(b.buffer, 0);
     expect(lostKg).toBeGreaterThan(0);
+    b.schedule(339 * MS, {
+      do: "placeFault",
+      fault: "insect",
+      part: "tuningCapacitor",
+      severity: 1,
+    });
     b.advanceTo(380 * MS);
+    const refused = b.events.find((e) => e.kind === "command" && e.refused !== "");
+    expect(refused?.kind === "command" ? refused.refused : "").toContain("metal bridges this gap");
     expect(b.events.some((e) => e.kind === "mended" && e.place === "tuningCapacitor")).toBe(true);
     // the stage as it was before: 1453 W at full drive, within what 40 uF have sagged
     expectWithin(reading(b, "forwardW"), 1453, 15, "the supply settles within its time constant");
