@@ -6,6 +6,7 @@
  */
 import {
   DEFAULT_BANDS,
+  DEFAULT_FUSES,
   DEFAULT_INPUT_CIRCUIT,
   DEFAULT_LEVEL_CONTROLS,
   DEFAULT_LINE,
@@ -84,6 +85,11 @@ function fillStation(given: unknown): unknown {
   }
   if (isPlain(given.tube) && given.tube.kind === "registered") result.tube = expandTube(given.tube);
   choose("supply", supply, (kind) => usualKind(kind, DEFAULT_SUPPLY));
+  if (isPlain(given.supply) && isPlain(given.supply.fuse)) {
+    const { fuse } = given.supply;
+    const usual = isMember(DEFAULT_FUSES, fuse.kind) ? DEFAULT_FUSES[fuse.kind] : {};
+    result.supply = { ...(result.supply as Plain), fuse: fill(fuse, usual) };
+  }
   choose("tank", tank, (kind, own) => {
     if (kind === "explicitPi") return { coilSeriesOhm: 0, strayF: usualStrayF(own.tuningF) };
     if (kind === "explicitPiL") {

@@ -20,6 +20,7 @@ import type {
   Erosion,
   Exciter,
   FeedLine,
+  HighVoltageFuse,
   InputCircuit,
   LevelControl,
   Load,
@@ -91,6 +92,14 @@ export const DEFAULT_SUPPLY: Extract<Supply, { kind: "rectified" }> = {
   mains: { ratio: 1 },
   stepStart: { resistorOhm: 1000, timeS: 1 }, // 3 A of inrush, twenty time constants [E]
   fuse: { kind: "none" },
+};
+
+/** What a fuse has that says no more than its kind: a few milliseconds of a short, twice the key-down current [E]. */
+export const DEFAULT_FUSES = {
+  none: { kind: "none" },
+  fitted: { kind: "fitted", meltingA2s: 5, meltingA: 2 },
+} as const satisfies {
+  readonly [Kind in HighVoltageFuse["kind"]]: HighVoltageFuse & { kind: Kind };
 };
 
 /**
