@@ -1,9 +1,15 @@
 import { describe, expect, it } from "vitest";
-import { FAULT_NAMES, FAULTS, faultFits, faultsOn, usualSeverity } from "../../src/project/faults";
+import {
+  FAULT_NAMES,
+  FAULTS,
+  faultFits,
+  faultsOn,
+  onsetFits,
+  usualSeverity,
+} from "../../src/project/faults";
 
 describe("the table of faults", () => {
   it("names every fault by its own key, with a part, words and a scale that holds its usual value", () => {
-    expect(FAULT_NAMES.length).toBe(15); // the names of FaultName, counted
     for (const name of FAULT_NAMES) {
       const kind = FAULTS[name];
       expect(kind.fault).toBe(name);
@@ -65,7 +71,31 @@ describe("the table of faults", () => {
   it("knows which faults fit on a part", () => {
     expect(faultFits("insect", "tuningCapacitor")).toBe(true);
     expect(faultFits("insect", "tube")).toBe(false);
-    expect(faultsOn("load").map((kind) => kind.fault)).toEqual(["openLoad", "shortLoad"]);
-    expect(faultsOn("exciter").map((kind) => kind.fault)).toEqual(["overdrive"]);
+    expect(faultsOn("load").map((kind) => kind.fault)).toEqual([
+      "openLoad",
+      "shortLoad",
+      "feedPointBroken",
+      "wrongAntenna",
+      "antennaChanged",
+      "ice",
+      "sway",
+      "gust",
+    ]);
+    expect(faultsOn("exciter").map((kind) => kind.fault)).toEqual([
+      "overdrive",
+      "leadingEdge",
+      "alcLost",
+      "driveAhead",
+    ]);
+  });
+
+  it("lets no switch be turned bit by bit, and no break grow", () => {
+    const growing = { kind: "growing", overS: 1 } as const;
+    const intermittent = { kind: "intermittent", share: 0.5 } as const;
+    expect(onsetFits("antennaChanged", growing)).toBe(false);
+    expect(onsetFits("antennaChanged", intermittent)).toBe(false);
+    expect(onsetFits("feedPointBroken", growing)).toBe(false);
+    expect(onsetFits("feedPointBroken", intermittent)).toBe(true);
+    expect(onsetFits("ice", growing)).toBe(true);
   });
 });

@@ -33,10 +33,26 @@ const FIRST: Readonly<Record<string, string | null>> = {
   "arc loadingCapacitor": "lowGain",
   "arc bandSwitch": "lowGain",
   "arc outputContact": "reflectedPower",
+  "feedPointBroken load": "plateRfOvervoltage",
+  "wrongAntenna load": "plateRfOvervoltage",
+  "antennaChanged load": "reflectedPower",
+  "relayOpens outputContact": "reflectedPower",
+  "alcLost exciter": "overdrive",
+  "wrongBand bandSwitch": "lowGain",
+  "bandSwitchMoved bandSwitch": "lowGain",
+  "shortedTurn tank": "lowGain",
+  "platesTouch tuningCapacitor": "lowGain",
+  "platesTouch loadingCapacitor": "lowGain",
+  "loadingOpen loadingCapacitor": "lowGain",
   "overdrive exciter": "overdrive",
   "lightLoading tank": "gridTimed",
   "plateSupplyShort supply": "plateInstantaneous",
   "plateSupplyLost supply": "supplyUndervoltage",
+  "plateDcArc supply": "plateInstantaneous",
+  "blockingShorted tank": "plateInstantaneous",
+  "tubeFlashover tube": "plateInstantaneous",
+  "mainsDip supply": "supplyUndervoltage",
+  "stepStartStuck supply": "supplyUndervoltage",
 };
 
 describe("every fault at its usual severity", () => {
@@ -84,7 +100,9 @@ describe("every fault at its usual severity", () => {
 });
 
 function isElectrical(fault: FaultName): boolean {
-  return ["offResonance", "heavyLoading", "biasLost"].includes(fault);
+  return ["offResonance", "heavyLoading", "biasLost", "mainsLevel", "ice", "sway", "gust"].includes(
+    fault,
+  );
 }
 
 describe("a short of the plate supply", () => {

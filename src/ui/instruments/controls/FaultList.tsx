@@ -84,7 +84,7 @@ function FaultFold({ part, faults, row }: FaultFoldProps) {
         aria-controls={listId}
         onClick={() => setOpen(!isOpen)}
       >
-        <span aria-hidden="true">{isOpen ? "−" : "+"}</span>
+        <span aria-hidden="true">{isOpen ? "▾" : "▸"}</span>
         More: {part}
         <small>{faults.length}</small>
       </button>

@@ -111,6 +111,7 @@ export interface ControlsZoneProps {
 export function ControlsZone({ faults, variant }: ControlsZoneProps) {
   const { playback } = useBench();
   const world = usePlayback((s) => s.world);
+  const isAntenna = usePlayback((s) => s.project?.station.load.kind === "antenna");
   if (world === null) return null;
   return (
     <section className="bench-controls" aria-label="Controls and faults">
@@ -159,9 +160,14 @@ export function ControlsZone({ faults, variant }: ControlsZoneProps) {
       ))}
       <details className="load-knobs">
         <summary>Load at the connector</summary>
-        {KNOBS.slice(3).map((k) => (
-          <KnobField key={k.control} knob={k} />
-        ))}
+        {isAntenna ? (
+          <p className="note">
+            An antenna behind a line sets it. Place ice, sway or another antenna, or give the
+            station a plain load.
+          </p>
+        ) : (
+          KNOBS.slice(3).map((k) => <KnobField key={k.control} knob={k} />)
+        )}
       </details>
       <PowerGroup world={world} />
       <FaultList
