@@ -183,7 +183,7 @@ function checkEntry(
     case "placeFault":
     case "removeFault": {
       const { fault, part } = entry;
-      const { parts, severity } = FAULTS[fault];
+      const { parts, severity, latent, onsets } = FAULTS[fault];
       if (!faultFits(fault, part)) {
         return [
           finding(
@@ -200,8 +200,12 @@ function checkEntry(
           finding(
             "wrongPlace",
             [...path, "onset"],
-            `"${fault}" waits for its call: it is there or not`,
-            'Leave "onset" out',
+            latent
+              ? `"${fault}" waits for its call: it is there or not`
+              : `"${fault}" cannot come in this way`,
+            onsets === undefined
+              ? 'Leave "onset" out'
+              : `Leave "onset" out, or take ${onsets.map((kind) => `"${kind}"`).join(" or ")}`,
           ),
         ];
       }

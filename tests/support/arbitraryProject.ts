@@ -1,7 +1,7 @@
 /** Arbitrary projects for fast-check: any project that a file may hold, in plain types. */
 import fc from "fast-check";
 import { DEFAULT_BANDS } from "../../src/project/defaults";
-import { FAULTS } from "../../src/project/faults";
+import { FAULTS, onsetFits } from "../../src/project/faults";
 import type {
   Actuators,
   Condition,
@@ -475,7 +475,7 @@ const placed = fc.constantFrom(...Object.values(FAULTS)).chain((kind) =>
     fault: fc.constant(kind.fault),
     part: fc.constantFrom(...kind.parts),
     severity: number(kind.severity.min, kind.severity.max),
-    ...(kind.latent ? {} : { onset }),
+    ...(kind.latent ? {} : { onset: onset.filter((how) => onsetFits(kind.fault, how)) }),
   }),
 );
 
