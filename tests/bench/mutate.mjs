@@ -46,6 +46,13 @@ const MISTAKES = [
     "physics/stage/reference",
   ],
   ["physics/supply/faultEnergy", "0.5 * capacitanceF", "capacitanceF", "physics/supply"],
+  [
+    "physics/supply/copperWire",
+    "areaM2(diameterM) * lengthM",
+    "areaM2(diameterM)",
+    "physics/supply",
+  ],
+  ["physics/supply/dcArc", "(feedV - arcV)", "(feedV + arcV)", "physics/stage/supplyTransient"],
   ["physics/tank/pi", "R1 / (1 + Q1 * Q1)", "R1 / (1 - Q1 * Q1)", "physics/tank/pi"],
   [
     "physics/tank/reflection",
