@@ -24,7 +24,7 @@ export const LOAD_FAULTS: FaultRows<LoadFault> = {
     parts: ["load"],
     name: "Antenna lost",
     what: "The antenna or its line comes off while transmitting.",
-    does: "The tank is no longer loaded: its RF voltage overshoots and stays high, the plate swings below the cathode, and grid current and reflected power rise.",
+    does: "The tank is no longer loaded: its RF voltage overshoots and stays high, the plate swings below the cathode, and grid current and reflected power rise. Where it makes and breaks, an arc burns at the contact and holds the voltage down.",
     gives:
       "Reflected power, grid current and plate RF voltage; forward gain stays near normal, so low gain is silent.",
     caution:
