@@ -40,8 +40,8 @@ export function PartStress({ chosen }: { readonly chosen: number }) {
                 <td>{formatQuantity(s.value, s.unit)}</td>
                 <td>{s.rating === null ? "none stated" : formatQuantity(s.rating, s.unit)}</td>
                 <td>
-                  {headroomWords(s)}
                   <HeadroomBar row={s} />
+                  {headroomWords(s)}
                 </td>
               </tr>
             ))}

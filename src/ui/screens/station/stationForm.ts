@@ -156,6 +156,10 @@ function itemOf(
       const item = itemOf(member, station, [...path, name], named);
       return item === null || isFixed(member) ? [] : [item];
     });
+    // parts of a part after its own fields
+    const isInner = (item: FormItem): number =>
+      item.kind === "group" || item.kind === "list" ? 1 : 0;
+    items.sort((a, b) => isInner(a) - isInner(b));
     return { ...common, kind: "group", items };
   }
   if (type === "union") return unionOf(options ?? [], station, path, common);

@@ -42,6 +42,9 @@ export function Chart(props: ChartProps) {
   const ys = series.flatMap((s) => s.points.flatMap((p) => (p.y === null ? [] : [p.y])));
   const most = Math.max(...ys, markY?.at ?? Number.NEGATIVE_INFINITY);
   const least = fromZero ? 0 : Math.min(...ys, markY?.at ?? Number.POSITIVE_INFINITY);
+  const y = niceScale(least, most);
+  const x = niceScale(xDomain[0], xDomain[1]);
+  const xs = xTicks ?? x.ticks.filter((t) => t >= xDomain[0] && t <= xDomain[1]);
   return (
     <figure className="chart">
       <figcaption>
@@ -56,15 +59,15 @@ export function Chart(props: ChartProps) {
               type="number"
               domain={[...xDomain]}
               allowDataOverflow
-              {...(xTicks === undefined ? {} : { ticks: [...xTicks] })}
+              ticks={[...xs]}
               tickFormatter={(v: number) => tickText(v)}
               tick={TICK}
               stroke="var(--ink-3)"
-              label={{ value: xUnit, position: "insideBottomRight", offset: -10, ...TICK }}
+              label={{ value: xUnit, position: "insideBottomRight", offset: -8, ...TICK }}
             />
             <YAxis
-              domain={niceDomain(least, most)}
-              tickCount={5}
+              domain={[y.low, y.high]}
+              ticks={[...y.ticks]}
               tickFormatter={(v: number) => tickText(v)}
               tick={TICK}
               stroke="var(--ink-3)"
@@ -87,7 +90,7 @@ export function Chart(props: ChartProps) {
                 x={markX.at}
                 stroke="var(--edge)"
                 strokeDasharray="2 3"
-                label={{ value: markX.word, position: "insideTopLeft", ...MARK }}
+                label={{ value: markX.word, position: "insideTopRight", ...MARK }}
               />
             )}
             {markY !== null && (
@@ -95,7 +98,7 @@ export function Chart(props: ChartProps) {
                 y={markY.at}
                 stroke="var(--ink)"
                 strokeWidth={1.75}
-                label={{ value: markY.word, position: "insideBottomRight", ...MARK }}
+                label={{ value: markY.word, position: "insideBottomLeft", ...MARK }}
               />
             )}
             {series.map((s) => (
@@ -125,14 +128,22 @@ function tickText(v: number): string {
   return String(rounded).replace("-", "\u2212");
 }
 
-/** Ends on round figures, so that the scale does not breathe with every keystroke. */
-function niceDomain(least: number, most: number): [number, number] {
-  if (!(most > least)) return [least, least + 1];
-  const span = most - least;
-  let step = 1;
-  while (step > span / 4) step /= 10;
-  while (step * 10 <= span / 4) step *= 10;
-  const fit = [1, 2, 2.5, 5, 10].find((m) => m * step * 4 >= span) ?? 10;
-  const by = fit * step;
-  return [Math.floor(least / by) * by, Math.ceil(most / by) * by];
+interface NiceScale {
+  readonly low: number;
+  readonly high: number;
+  readonly ticks: readonly number[];
+}
+
+/** Round figures, four to six of them, so that the scale does not breathe with every keystroke. */
+function niceScale(least: number, most: number): NiceScale {
+  if (!(most > least)) return { low: least, high: least + 1, ticks: [least, least + 1] };
+  const rough = (most - least) / 4;
+  let decade = 1;
+  while (decade > rough) decade /= 10;
+  while (decade * 10 <= rough) decade *= 10;
+  const by = decade * ([1, 2, 5, 10].find((m) => m * decade >= rough) ?? 10);
+  const first = Math.floor(least / by);
+  const last = Math.ceil(most / by);
+  const ticks = Array.from({ length: last - first + 1 }, (_, k) => (first + k) * by);
+  return { low: first * by, high: last * by, ticks };
 }

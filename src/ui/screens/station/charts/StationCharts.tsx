@@ -86,7 +86,7 @@ function LoadLine({
         xUnit="kV, plate to cathode"
         yUnit="A"
         series={series}
-        xDomain={[0, Math.ceil(mostV / 500) / 2]}
+        xDomain={[0, Math.ceil(mostV / 1000)]}
         heightPx={250}
         label={summary}
       />
@@ -117,7 +117,7 @@ function DriveCharts(props: {
   ];
   const common = {
     xUnit: "W of drive",
-    xDomain: [0, most] as const,
+    xDomain: [0, 10 * Math.ceil(most / 10)] as const,
     markX: { at: driveW, word: "chosen" },
     heightPx: 170,
   };
