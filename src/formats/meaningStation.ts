@@ -70,7 +70,29 @@ export function checkStation(station: Station): Finding[] {
       ),
     );
   }
+  findings.push(...checkHeat(station));
   return findings;
+}
+
+/** A part is damaged above the temperature it starts from, and the grid is rated between the two. */
+function checkHeat({ cooling, clocks, site }: Station): Finding[] {
+  const inletK = cooling.inletK ?? site.airK;
+  const pairs: readonly (readonly [PathStep[], number, string, number])[] = [
+    [["cooling", "anodeLimitK"], cooling.anodeLimitK, "the air at the inlet", inletK],
+    [["cooling", "sealLimitK"], cooling.sealLimitK, "the air at the inlet", inletK],
+    [["clocks", "gridLimitK"], clocks.gridLimitK, "the grid without current", clocks.gridIdleK],
+    [["clocks", "gridRatedK"], clocks.gridRatedK, "the grid without current", clocks.gridIdleK],
+  ];
+  return pairs
+    .filter(([, hotK, , coldK]) => hotK <= coldK)
+    .map(([path, hotK, what, coldK]) =>
+      finding(
+        "wrongOrder",
+        ["station", ...path],
+        `${hotK} K is not above ${what}, ${coldK} K`,
+        "give a higher temperature, or a lower one to start from",
+      ),
+    );
 }
 
 function checkReflection(magnitude: number, path: readonly PathStep[]): Finding[] {

@@ -6,6 +6,7 @@
  * Pickup and operate times are read in the twin, so that a slower monitor does not read null only because
  * the first one cleared. Seconds from time zero throughout; null for what does not happen.
  */
+import { CLOCK_PARTS } from "../physics/heat/clocks";
 import type { Actuators, MonitorDef, MonitorRole, QuantityName } from "../project/protection";
 import type { ArcPlace } from "../project/station";
 import { type ActuatorFailures, actuatorSteps } from "../protection/actuators/schedule";
@@ -52,7 +53,7 @@ export interface DamageLane {
   readonly halfMilligramS: number | null;
   readonly beadS: number | null;
   readonly bridgedS: number | null;
-  /** Greatest fraction of the way to damage in the protected run so far. */
+  /** Greatest fraction of the way to damage in the protected run so far; 0 where the record holds no channel of it. */
   readonly greatestFraction: number;
 }
 
@@ -94,7 +95,6 @@ export interface RaceInput {
   readonly untilNs: number;
 }
 
-const CLOCKS: readonly DamagePart[] = ["grid", "anode", "cathode", "exciter"];
 const EDGE_PLACES: readonly ArcPlace[] = [
   "tuningCapacitor",
   "coilTap",
@@ -280,7 +280,7 @@ function damageLanes(
       greatestFraction: struck ? greatest(input.protectedTrack, CH.edgeFraction) : 0,
     };
   });
-  const clocks = CLOCKS.map((part): DamageLane => {
+  const clocks = CLOCK_PARTS.map((part): DamageLane => {
     const unprotected = at(twins, part, "damage", "nominal");
     return {
       part,
@@ -299,8 +299,8 @@ function damageLanes(
   return [...edges, ...clocks];
 }
 
-/** Channel of a clock's fraction. */
-export function clockChannel(part: DamagePart): number {
+/** Channel of a clock's fraction; null for those that are not recorded. */
+export function clockChannel(part: DamagePart): number | null {
   switch (part) {
     case "grid":
       return CH.gridFraction;
@@ -311,13 +311,13 @@ export function clockChannel(part: DamagePart): number {
     case "exciter":
       return CH.exciterFraction;
     default:
-      return CH.edgeFraction;
+      return null;
   }
 }
 
-function greatest(track: Burst | null, channel: number): number {
+function greatest(track: Burst | null, channel: number | null): number {
   let most = 0;
-  if (track === null) return 0;
+  if (track === null || channel === null) return 0;
   for (let k = 0; k < track.count; k++) {
     most = Math.max(most, track.data[k * CHANNEL_COUNT + channel] as number);
   }

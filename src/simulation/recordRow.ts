@@ -1,4 +1,5 @@
 /** One row of the record from a world's buffer: the stage's readings, heat, and the gain as it is sensed. */
+import { CLOCK } from "../physics/heat/clocks";
 import { ARC_COUNT } from "../physics/stage/layout";
 import { READING } from "../physics/stage/readings";
 import { forwardGainDb } from "../protection/derived";
@@ -25,10 +26,10 @@ export function fillRecordRow(
   row[CH.edgeK] = damage.edgeK(buffer, place);
   row[CH.edgeFraction] = damage.edgeFraction(buffer, place);
   row[CH.moltenKg] = damage.moltenKg(buffer, place);
-  row[CH.gridFraction] = damage.clockFraction(buffer, 0);
-  row[CH.anodeFraction] = damage.clockFraction(buffer, 1);
-  row[CH.cathodeFraction] = damage.clockFraction(buffer, 2);
-  row[CH.exciterFraction] = damage.clockFraction(buffer, 3);
+  row[CH.gridFraction] = damage.clockFraction(buffer, CLOCK.grid);
+  row[CH.anodeFraction] = damage.clockFraction(buffer, CLOCK.anode);
+  row[CH.cathodeFraction] = damage.clockFraction(buffer, CLOCK.cathode);
+  row[CH.exciterFraction] = damage.clockFraction(buffer, CLOCK.exciter);
   const gain = forwardGainDb(sensedRow[0] as number, sensedRow[2] as number);
   row[CH.sensedForwardGainDb] = Number.isNaN(gain) ? NO_GAIN_DB : gain;
 }

@@ -12,6 +12,7 @@ import type { SheetVariant } from "../../theme/metrics";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
 import { saveText } from "./saveFile";
 import { faultOfKey } from "./views/faultEntries";
+import { clocksIn } from "./views/frameReader";
 import { offAirWords } from "./views/offAir";
 import { raceViewOf } from "./views/raceView";
 
@@ -46,6 +47,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
           project,
           events,
           row: Float64Array.from(playback.readings),
+          clocks: clocksIn(playback.frame),
           expectedGain,
           offAir: offAirWords(world, project.scenario, playNs, running),
         });

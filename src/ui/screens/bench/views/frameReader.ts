@@ -1,5 +1,7 @@
 /** Reads a frame by name: the row at the play head, needles, stresses. No copies. */
+import { CLOCK_PARTS, type ClockPart } from "../../../../physics/heat/clocks";
 import { FRAME, METER_CHANNELS } from "../../../../shells/bench/frameLayout";
+import type { ClockReading } from "../../../../shells/bench/protocol";
 import { CH, type ChannelName } from "../../../../simulation/channels";
 
 /** Under this, watts, volts and amperes are the solver's rounding and read as nothing. */
@@ -19,6 +21,21 @@ export function channelIn(frame: ArrayLike<number>, name: ChannelName): number {
 export function needleIn(frame: ArrayLike<number>, name: ChannelName): number {
   const meter = METER_CHANNELS.indexOf(CH[name]);
   return meter < 0 ? channelIn(frame, name) : (frame[FRAME.meters + meter] as number);
+}
+
+/** All clocks at the play head, in the order of CLOCK_PARTS. */
+export function clocksIn(frame: ArrayLike<number>): readonly ClockReading[] {
+  return CLOCK_PARTS.map((part) => clockIn(frame, part));
+}
+
+/** One clock at the play head. */
+export function clockIn(frame: ArrayLike<number>, part: ClockPart): ClockReading {
+  const k = CLOCK_PARTS.indexOf(part);
+  return {
+    stress: frame[FRAME.stress + k] as number,
+    fraction: frame[FRAME.clockFractions + k] as number,
+    leftS: frame[FRAME.timeLeft + k] as number,
+  };
 }
 
 /** Value of a channel in a bare row, `null` without one. */

@@ -16,7 +16,7 @@ import type {
 } from "../../../instruments/race/raceView";
 import {
   channelPoints,
-  clockLane,
+  clockLanes,
   type DamageSource,
   emptyLane,
   isClock,
@@ -26,15 +26,15 @@ import { electrodeOf, METAL_WORDS, PLACE_WORDS, spanWords, upperFirst } from "./
 
 /** Left end of the axis. */
 const AXIS_FROM_S = 1e-6;
-/** Lanes of a fault: the struck part first and tall, then other parts that burned, then the clocks. */
+/** Lanes of a fault: the struck part first and tall, then other parts that burned, then the clocks nearest to damage. */
 export function damageLanesOf(source: DamageSource): readonly DamageLane[] {
-  return source.report.race.damage.map((lane) =>
-    lane.struck
-      ? struckLane(source, lane, lane.part as ArcPlace)
-      : isClock(lane.part)
-        ? clockLane(source, lane, lane.part)
-        : otherLane(lane),
-  );
+  const edges = source.report.race.damage.filter((lane) => !isClock(lane.part));
+  return [
+    ...edges.map((lane) =>
+      lane.struck ? struckLane(source, lane, lane.part as ArcPlace) : otherLane(lane),
+    ),
+    ...clockLanes(source),
+  ];
 }
 
 // ------------------------------------------------------------------ struck edge

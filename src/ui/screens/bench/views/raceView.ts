@@ -8,7 +8,7 @@ import { FAULTS } from "../../../../project/faults";
 import type { MonitorDef } from "../../../../project/protection";
 import type { Project } from "../../../../project/types";
 import { type ActuatorFailures, actuatorSteps } from "../../../../protection/actuators/schedule";
-import type { ForecastReport, RaceReport } from "../../../../shells/bench/protocol";
+import type { ClockReading, ForecastReport, RaceReport } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";
 import type {
@@ -45,6 +45,8 @@ export interface RaceViewInput {
   readonly events: readonly BenchEvent[];
   /** Recorded row at the play head, in the order of CHANNEL_NAMES. */
   readonly row: Float64Array | null;
+  /** Clocks at the play head, in the order of CLOCK_PARTS. */
+  readonly clocks: readonly ClockReading[];
   /** Null: gain is held against the gain before the fault. */
   readonly expectedGain: ExpectedGain | null;
   /** Why the bench is off the air, in words; empty on the air. */
@@ -250,7 +252,7 @@ function restingView(input: RaceViewInput): RaceView {
       noMarginWord: word,
     },
     operator: operatorOf(project, null),
-    damage: restingLanes(project.station, input.row),
+    damage: restingLanes(project.station, input.row, input.clocks),
     summary: `${note.charAt(0).toUpperCase()}${note.slice(1)}: ${word}.`,
   };
 }
@@ -273,7 +275,13 @@ function restingWords(
     case "latent":
       return { note, word: "shows only at the next trip" };
     case "noStrike":
-      return { note, word: "the gap holds, nothing strikes" };
+      return {
+        note,
+        word:
+          FAULTS[forecast.choice.fault].begins === "withDrive"
+            ? "shows only at the next key-down"
+            : "the gap holds, nothing strikes",
+      };
     default:
       return { note, word: "the forecast is being worked out" };
   }

@@ -76,6 +76,7 @@ export function inputOf(run: Run, sinceFaultS: number): RaceViewInput {
     playNs: report.zero.atNs + Math.round(sinceFaultS * 1e9),
     events: bench.events,
     row: bench.recorder.row,
+    clocks: [],
     expectedGain: expectedGainOf(bench),
     offAir: "",
   };

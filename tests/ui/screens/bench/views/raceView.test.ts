@@ -293,6 +293,7 @@ describe("a forecast", () => {
     playNs: bench.timeNs,
     events: bench.events,
     row: bench.recorder.row,
+    clocks: [],
     expectedGain: expectedGainOf(bench),
     offAir: "",
   };
