@@ -26,8 +26,9 @@ export interface StationStudyState {
   readonly curves: readonly TubeCurve[];
   readonly drive: readonly DriveResult[];
   readonly circle: readonly CircleResult[];
-  /** Settings the circle and the table belong to. */
-  readonly driveW: number;
+  /** Drive the bands belong to, drive the sweep is about, SWR of the circle: of what is shown, not of what is asked. */
+  readonly bandsDriveW: number;
+  readonly sweepDriveW: number;
   readonly swr: number;
   readonly fit: TubeFit | null;
   readonly isFitting: boolean;
@@ -47,7 +48,8 @@ export function createStationStudy(port: StudyPort) {
     curves: [],
     drive: [],
     circle: [],
-    driveW: 0,
+    bandsDriveW: 0,
+    sweepDriveW: 0,
     swr: 2,
     fit: null,
     isFitting: false,
@@ -55,6 +57,7 @@ export function createStationStudy(port: StudyPort) {
   const { setState: set, getState: get } = store;
   let fitId = 0;
   let rows: BandResult[] = [];
+  let request = { driveW: 0, swr: 2 };
 
   port.listen((message: FromStudy) => {
     if (message.kind === "failed") {
@@ -74,16 +77,16 @@ export function createStationStudy(port: StudyPort) {
       case "band":
         rows[message.index] = message.row;
         // the table is shown whole
-        if (message.index === message.of - 1) set({ bands: rows });
+        if (message.index === message.of - 1) set({ bands: rows, bandsDriveW: request.driveW });
         return;
       case "line":
         set({ line: message.line, curves: message.curves });
         return;
       case "drive":
-        set({ drive: message.rows });
+        set({ drive: message.rows, sweepDriveW: request.driveW });
         return;
       case "circle":
-        set({ circle: message.rows });
+        set({ circle: message.rows, swr: request.swr });
         return;
       case "done":
         set({ working: false });
@@ -96,7 +99,8 @@ export function createStationStudy(port: StudyPort) {
     /** Works everything out anew; what was under way is given up. */
     ask(station: Station, driveW: number, swr: number): number {
       const id = get().asked + 1;
-      set({ asked: id, working: true, driveW, swr });
+      request = { driveW, swr };
+      set({ asked: id, working: true });
       port.post({ kind: "study", id, station, driveW, swr });
       return id;
     },

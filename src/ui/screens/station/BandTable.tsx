@@ -1,5 +1,6 @@
 /** Every band at the chosen drive: working point and components, the band whose parts are looked at marked. */
 
+import { memo } from "react";
 import type { Components } from "../../../shells/study/protocol";
 import { formatNumber, formatPercent, formatQuantity } from "../../../units/format";
 import { useStudy } from "./stationContext";
@@ -10,9 +11,9 @@ export interface BandTableProps {
   readonly onChoose: (index: number) => void;
 }
 
-export function BandTable({ chosen, onChoose }: BandTableProps) {
+export const BandTable = memo(function BandTable({ chosen, onChoose }: BandTableProps) {
   const rows = useStudy((s) => s.bands);
-  const driveW = useStudy((s) => s.driveW);
+  const driveW = useStudy((s) => s.bandsDriveW);
   return (
     <section aria-labelledby="bands-title">
       <h3 id="bands-title">Every band at {formatQuantity(driveW, "W")}</h3>
@@ -77,7 +78,7 @@ export function BandTable({ chosen, onChoose }: BandTableProps) {
       </div>
     </section>
   );
-}
+});
 
 /** Components of one band, as they are to be built. */
 export function ComponentList({ components: c }: { readonly components: Components }) {

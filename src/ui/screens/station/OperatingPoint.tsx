@@ -1,5 +1,5 @@
 /** The working point at the station's own frequency, at the chosen drive: the first thing that follows what is typed. */
-import { useEffect } from "react";
+import { useLayoutEffect } from "react";
 import { dbNumber, NO_VALUE, quantityParts } from "../../../units/format";
 import { useStudy } from "./stationContext";
 import { measurePoint } from "./typedMark";
@@ -16,7 +16,7 @@ export function OperatingPoint() {
   const shown = useStudy((s) => s.shown);
   const asked = useStudy((s) => s.asked);
   const failure = useStudy((s) => s.failure);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (shown > 0 && shown === asked) measurePoint();
   }, [shown, asked]);
   const point = here?.matched ?? null;

@@ -1,4 +1,5 @@
 /** RF voltage and current at every part of one band against its rating, with a bar: the limit stands at 3/4 of it. */
+import { memo } from "react";
 import { headroom, type StressRow } from "../../../study/partStress";
 import { formatPercent, formatQuantity } from "../../../units/format";
 import { ComponentList } from "./BandTable";
@@ -7,7 +8,7 @@ import { BY_WORDS, PART_WORDS, shareWords, stressName, worstOf } from "./words";
 
 const LIMIT_AT = 0.75;
 
-export function PartStress({ chosen }: { readonly chosen: number }) {
+export const PartStress = memo(function PartStress({ chosen }: { readonly chosen: number }) {
   const row = useStudy((s) => s.bands[chosen]);
   if (row === undefined) return null;
   const worst = worstOf(row.stresses);
@@ -50,7 +51,7 @@ export function PartStress({ chosen }: { readonly chosen: number }) {
       </div>
     </section>
   );
-}
+});
 
 function headroomWords(row: StressRow): string {
   const left = headroom(row);

@@ -2,6 +2,7 @@
  * Load line, sweep of the drive, circle of constant SWR: charts with a sentence and a table each. Loaded when the screen
  * has its first working point, with the chart library.
  */
+import { memo } from "react";
 import type { CircleResult, DriveResult, Point } from "../../../../shells/study/protocol";
 import type { LinePoint, TubeCurve } from "../../../../study/loadLine";
 import { formatNumber, formatPercent, formatQuantity } from "../../../../units/format";
@@ -10,12 +11,12 @@ import { useEdit, useStudy } from "../stationContext";
 import { circleSummary, driveSummary, gainDb, lineSummary } from "../words";
 import { Chart, type ChartSeries } from "./Chart";
 
-export default function StationCharts() {
+function StationCharts() {
   const line = useStudy((s) => s.line);
   const curves = useStudy((s) => s.curves);
   const drive = useStudy((s) => s.drive);
   const circle = useStudy((s) => s.circle);
-  const driveW = useStudy((s) => s.driveW);
+  const driveW = useStudy((s) => s.sweepDriveW);
   const swr = useStudy((s) => s.swr);
   const ratings = useEdit((s) => s.project.station.ratings);
   return (
@@ -32,7 +33,10 @@ export default function StationCharts() {
   );
 }
 
-function LoadLine({
+/** Nothing of what is typed redraws them, only what was found. */
+export default memo(StationCharts);
+
+const LoadLine = memo(function LoadLine({
   line,
   curves,
 }: {
@@ -98,9 +102,9 @@ function LoadLine({
       )}
     </section>
   );
-}
+});
 
-function DriveCharts(props: {
+const DriveCharts = memo(function DriveCharts(props: {
   readonly rows: readonly DriveResult[];
   readonly driveW: number;
   readonly ratedGridA: number;
@@ -180,9 +184,9 @@ function DriveCharts(props: {
       </div>
     </section>
   );
-}
+});
 
-function CircleCharts(props: {
+const CircleCharts = memo(function CircleCharts(props: {
   readonly rows: readonly CircleResult[];
   readonly swr: number;
   readonly ratings: { readonly gridCurrentA: number; readonly plateRfPeakV: number };
@@ -300,7 +304,7 @@ function CircleCharts(props: {
       </div>
     </section>
   );
-}
+});
 
 function PointHeads() {
   return ["Output", "Gain", "Plate current", "Grid current", "Plate RF, peak", "Efficiency"].map(
