@@ -4,10 +4,14 @@
  */
 import { fillDefaults, isPlain } from "../formats/fillDefaults";
 import { loadAdmittance, resolveStation, type StationParts } from "../physics/stage/stationCircuit";
-import { DEFAULT_LINE } from "../project/defaults";
+import { DEFAULT_LINE, DEFAULT_TANK } from "../project/defaults";
 import { dipoleNear } from "../project/feeders";
 import type { Station } from "../project/station";
 import { intendedPlateOhm } from "../study/tuneUp";
+
+/** A transmitting triode's plate load: from some hundred ohm to some ten kilohm. */
+const LEAST_PLATE_OHM = 300;
+const MOST_PLATE_OHM = 20e3;
 
 export type FieldPath = readonly (string | number)[];
 
@@ -43,7 +47,10 @@ export function kindKey(path: FieldPath, kind: string): string {
   return `${path.join(".")}|${kind}`;
 }
 
-/** Explicit values always come from what stands there now; a remembered design is taken back as it was. */
+/**
+ * What stood under the kind before is taken back as it was, on the way through other kinds too; only from a design
+ * explicit values are always worked out anew.
+ */
 export function withKind(
   station: Station,
   path: FieldPath,
@@ -51,7 +58,9 @@ export function withKind(
   remembered: Remembered,
 ): Station {
   const before = remembered.get(kindKey(path, kind));
-  if (before !== undefined && !kind.startsWith("explicit")) return withValue(station, path, before);
+  const isDesigned = String(valueAt(station, [...path, "kind"])).startsWith("designed");
+  const isAnew = kind.startsWith("explicit") && isDesigned;
+  if (before !== undefined && !isAnew) return withValue(station, path, before);
   const made = partOf(station, path.join("."), kind) ?? usual(station, path, kind);
   return withValue(station, path, made);
 }
@@ -88,23 +97,36 @@ function tankOf(station: Station, kind: string, p: StationParts): unknown {
     chokeH: p.chokeH,
     strayF: p.strayF,
   };
+  if (kind === "explicitPi" && p.outputCoilH > 0) {
+    return designedFirst(station, "designedPi", kind);
+  }
   if (kind === "explicitPi") return { kind, ...components };
   if (kind === "explicitPiL") {
     const { outputCoilH, outputCoilOhm } = p;
     if (outputCoilH > 0) {
       return { kind, ...components, outputCoilH, outputCoilSeriesOhm: outputCoilOhm };
     }
-    // from a pi: the pi-L of the same design at this frequency
-    const asPiL = withKind(station, ["tank"], "designedPiL", new Map());
-    const designed = resolveStation(asPiL);
-    return designed.ok ? tankOf(asPiL, kind, designed.parts) : null;
+    return designedFirst(station, "designedPiL", kind);
   }
   const { tank } = station;
   const bands = "bands" in tank ? { bands: tank.bands } : {};
   const given = {
-    station: { tank: { kind, plateLoadOhm: round3(intendedPlateOhm(p)), ...bands } },
+    station: { tank: { kind, plateLoadOhm: plateLoadOf(p), ...bands } },
   };
   return valueAt(fillDefaults(given), ["station", "tank"]);
+}
+
+/** Load a tank shows its plate, ohm; off its frequency it shows none that anybody designs for. */
+function plateLoadOf(p: StationParts): number {
+  const ohm = intendedPlateOhm(p);
+  return ohm > LEAST_PLATE_OHM && ohm < MOST_PLATE_OHM ? round3(ohm) : DEFAULT_TANK.plateLoadOhm;
+}
+
+/** Between pi and pi-L the components differ: those of the other network's design at this frequency. */
+function designedFirst(station: Station, design: string, kind: string): unknown {
+  const designed = withKind(station, ["tank"], design, new Map());
+  const resolved = resolveStation(designed);
+  return resolved.ok ? tankOf(designed, kind, resolved.parts) : null;
 }
 
 function inputOf(station: Station, kind: string, p: StationParts): unknown {

@@ -6,7 +6,10 @@ import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
 import type { Station } from "../../src/project/station";
 import { createStationEdit, MOST_STEPS, stepLabel } from "../../src/state/stationEdit";
 import { valueAt, withKind, withValue } from "../../src/state/stationKinds";
+import { expectWithin } from "../support/expectWithin";
 import { fixedRuns } from "../support/properties";
+
+const NONE = new Map<string, unknown>();
 
 const words = (field: string, from = "", to = "") => ({ field, from, to });
 
@@ -104,11 +107,36 @@ describe("another kind of a part", () => {
   };
 
   it("keeps the circuit: a designed tank made explicit has the same components", () => {
-    const tank = withKind(DEFAULT_STATION, ["tank"], "explicitPi", new Map());
+    const tank = withKind(DEFAULT_STATION, ["tank"], "explicitPi", NONE);
     expect(tank.tank.kind).toBe("explicitPi");
     expect(componentsOf(tank)).toEqual(componentsOf(DEFAULT_STATION));
-    const input = withKind(DEFAULT_STATION, ["inputCircuit"], "explicit", new Map());
+    const input = withKind(DEFAULT_STATION, ["inputCircuit"], "explicit", NONE);
     expect(componentsOf(input)).toEqual(componentsOf(DEFAULT_STATION));
+  });
+
+  it("is the same pi after a way through the pi-L, as arrow keys take it", () => {
+    const kinds = ["designedPiL", "explicitPiL", "explicitPi"];
+    const through = kinds.reduce((at, kind) => withKind(at, ["tank"], kind, NONE), DEFAULT_STATION);
+    const [tuningF, coilH, , loadingF] = componentsOf(through);
+    const [t = 0, coil = 0, , loading = 0] = componentsOf(DEFAULT_STATION);
+    const rounding = "the plate load is rounded to three digits on the way";
+    expectWithin(tuningF ?? 0, t, 0.01 * t, rounding);
+    expectWithin(coilH ?? 0, coil, 0.01 * coil, rounding);
+    expectWithin(loadingF ?? 0, loading, 0.01 * loading, rounding);
+  });
+
+  it("is one that can be built, off the frequency of an explicit tank too", () => {
+    const there = withKind(DEFAULT_STATION, ["tank"], "explicitPi", NONE);
+    for (const freqHz of [1.9e6, 7.15e6, 28.5e6]) {
+      for (const kind of ["explicitPiL", "designedPi", "designedPiL"]) {
+        const station = withKind({ ...there, freqHz }, ["tank"], kind, NONE);
+        expect(station.tank.kind).toBe(kind);
+        expect(
+          componentsOf(station).every((v) => v > 0),
+          `${kind} at ${freqHz} Hz`,
+        ).toBe(true);
+      }
+    }
   });
 
   it("is complete for every kind there is", () => {
@@ -123,8 +151,8 @@ describe("another kind of a part", () => {
       for (const from of names) {
         for (const to of names) {
           const steps = path.split(".");
-          const there = withKind(DEFAULT_STATION, steps, from, new Map());
-          const station = withKind(there, steps, to, new Map());
+          const there = withKind(DEFAULT_STATION, steps, from, NONE);
+          const station = withKind(there, steps, to, NONE);
           expect(valueAt(station, [...steps, "kind"]), `${path} ${from} to ${to}`).toBe(to);
           expect(resolveStation(station).ok, `${path} ${from} to ${to}`).toBe(true);
         }

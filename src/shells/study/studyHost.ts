@@ -22,7 +22,7 @@ import type {
 
 const LINE_POINTS = 72;
 const CURVES = 7;
-const CURVE_POINTS = 40;
+const CURVE_POINTS = 80;
 const DRIVES = 24;
 const PHASES = 36;
 /** Drives are followed to this share of the chosen one. */

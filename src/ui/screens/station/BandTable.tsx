@@ -66,7 +66,7 @@ export const BandTable = memo(function BandTable({ chosen, onChoose }: BandTable
                       <td className="words">
                         {worst === null
                           ? "no rating"
-                          : `${stressName(worst)}: ${shareWords(worst)}`}
+                          : `${shareWords(worst)}: ${stressName(worst)}`}
                       </td>
                     </>
                   )}

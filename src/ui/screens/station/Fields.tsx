@@ -3,6 +3,7 @@
  * a refusal with its remedy under it, and what was typed stays until it is put right or taken back with Escape.
  */
 import { useEffect, useId, useRef, useState } from "react";
+import type { Station } from "../../../project/station";
 import { setField, setKind, useEdit, useStation } from "./stationContext";
 import type { ChoiceItem, NumberItem, TextItem } from "./stationForm";
 import { markTyped } from "./typedMark";
@@ -211,7 +212,24 @@ export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
   const id = useId();
   const [refusal, setRefusal] = useState("");
   const { label, value, path, options } = item;
+  const replaced = useEdit((s) => s.replaced);
+  /** Where the choice under way began. */
+  const origin = useRef<{ readonly station: Station; readonly value: string } | null>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the count is the event
+  useEffect(() => {
+    origin.current = null;
+  }, [replaced]);
   const wordOf = (v: string): string => options.find((o) => o.value === v)?.word ?? v;
+  const chooseKind = (to: string): string => {
+    origin.current ??= { station: stores.edit.store.getState().project.station, value };
+    const { station, value: from } = origin.current;
+    const words = { field: stepName(section, label), from: wordOf(from), to: wordOf(to) };
+    return setKind(stores, path, to, words, station);
+  };
+  const choose = (to: string): string => {
+    const words = { field: stepName(section, label), from: wordOf(value), to: wordOf(to) };
+    return setField(stores, path, item.of === "flag" ? to === "true" : to, words, "");
+  };
   return (
     <div className="field text-field">
       <label htmlFor={id}>{label}</label>
@@ -219,15 +237,14 @@ export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
         id={id}
         value={value}
         onFocus={() => onHelp({ label, words: item.meaning })}
-        onBlur={() => onHelp(null)}
+        onBlur={() => {
+          origin.current = null;
+          stores.edit.endGesture();
+          onHelp(null);
+        }}
         onChange={(event) => {
           const to = event.currentTarget.value;
-          const words = { field: stepName(section, label), from: wordOf(value), to: wordOf(to) };
-          setRefusal(
-            item.of === "kind"
-              ? setKind(stores, path, to, words)
-              : setField(stores, path, item.of === "flag" ? to === "true" : to, words, ""),
-          );
+          setRefusal(item.of === "kind" ? chooseKind(to) : choose(to));
         }}
       >
         {options.map((option) => (

@@ -69,19 +69,21 @@ export function setStation(
   return problem;
 }
 
-/** Another kind of a part; what stood there is remembered. */
+/**
+ * Another kind of a part, worked out from `origin`, the station as it was when the choice was begun: arrow keys pass
+ * through other kinds on their way, and leave nothing of them. What stood there is remembered.
+ */
 export function setKind(
   { edit, remembered }: StationStores,
   path: FieldPath,
   kind: string,
   words: StepWords,
+  origin: Station,
 ): string {
-  const { station } = edit.store.getState().project;
-  const before = valueAt(station, path);
-  const next = withKind(station, path, kind, remembered as Remembered);
-  const problem = setStation(edit, next, words);
-  if (problem === "") {
-    remembered.set(kindKey(path, String(valueAt(before, ["kind"]))), before);
-  }
+  const before = valueAt(origin, path);
+  const own = String(valueAt(before, ["kind"]));
+  const next = kind === own ? origin : withKind(origin, path, kind, remembered as Remembered);
+  const problem = setStation(edit, next, words, `${path.join(".")}.kind`);
+  if (problem === "") remembered.set(kindKey(path, own), before);
   return problem;
 }

@@ -4,13 +4,13 @@ const POINT = "quietarc-working-point";
 
 export function markTyped(): void {
   performance.clearMarks(TYPED);
+  performance.clearMeasures(POINT); // what is measured is always of the last keystroke
   performance.mark(TYPED);
 }
 
 /** The working point of what was typed last stands on the page. */
 export function measurePoint(): void {
   if (performance.getEntriesByName(TYPED).length === 0) return;
-  performance.clearMeasures(POINT);
   performance.measure(POINT, TYPED);
   performance.clearMarks(TYPED);
 }
