@@ -116,6 +116,7 @@ export function rangeWords(range: Omit<RangeParams, "finding">): string {
   return range.aboveMin || range.belowMax ? `${low} and ${high}${unit}` : `${low} ${high}${unit}`;
 }
 
+/** The finding for a number outside `range`: what it is, with its unit, and what would be taken. */
 export function outOfRange(
   path: readonly PathStep[],
   value: number,

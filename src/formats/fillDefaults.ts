@@ -25,6 +25,7 @@ import { LONGEST_S } from "./problem";
 
 type Plain = { [name: string]: unknown };
 
+/** Whether a value read from a file is an object with named members, neither list nor null. */
 export function isPlain(value: unknown): value is Plain {
   return typeof value === "object" && value !== null && !Array.isArray(value);
 }

@@ -1,25 +1,15 @@
 /** Checks of what no shape can tell: names that must exist, values that must fit together, loads that must be passive. */
 import { absoluteHumidityGPerM3, isHumidityInRange } from "../physics/airgap/airDensity";
+import { CONTROL_RANGES } from "../project/controls";
 import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { MonitorDef } from "../project/protection";
-import type { ControlName, ScenarioEntry } from "../project/scenario";
+import type { ScenarioEntry } from "../project/scenario";
 import type { Project } from "../project/types";
 import { outOfRange } from "./explain";
 import { checkStation } from "./meaningStation";
 import { nearestName } from "./nearest";
-import { type Finding, finding, type Notice, type PathStep, placeOf } from "./problem";
-
-/** Ranges of the knobs a scenario may turn. */
-const CONTROL_RANGES: Readonly<
-  Record<ControlName, { readonly min: number; readonly max: number; readonly unit: string }>
-> = {
-  driveW: { min: 0, max: 1e4, unit: "W" },
-  tuningRatio: { min: 0.1, max: 5, unit: "" },
-  loadingRatio: { min: 0.1, max: 5, unit: "" },
-  loadSwr: { min: 1, max: 1000, unit: "" },
-  loadPhaseRad: { min: -7, max: 7, unit: "rad" },
-};
+import { type Finding, finding, type Notice, type PathStep } from "./problem";
 
 const NS_PER_S = 1e9;
 
@@ -37,7 +27,7 @@ export function checkMeaning(project: Project): Finding[] {
   ];
 }
 
-/** What is accepted and yet worth a word. */
+/** What is accepted and yet worth a word; what monitors round says whoever compiles them. */
 export function noticesOf(project: Project): Notice[] {
   const notices: Notice[] = [];
   const late = project.scenario.filter((entry) => entry.atS > project.endS).length;
@@ -54,19 +44,6 @@ export function noticesOf(project: Project): Notice[] {
       place: "station.site.relativeHumidity",
       message: `${grams.toFixed(1)} g of water in a cubic metre of air; the correction of gaps is known from 1 to 13 g and held at its end`,
     });
-  }
-  for (const [index, monitor] of project.monitors.entries()) {
-    for (const [number, { timing }] of monitor.criteria.entries()) {
-      if (timing.kind !== "definite") continue;
-      const scans = timing.delayS / monitor.scanS;
-      const rounded = Math.ceil(scans - 1e-6);
-      if (Math.abs(scans - rounded) > 1e-6) {
-        notices.push({
-          place: placeOf(["monitors", index, "criteria", number, "timing", "delayS"]),
-          message: `${timing.delayS} s is no whole number of scans; ${rounded} scans are used`,
-        });
-      }
-    }
   }
   return notices;
 }

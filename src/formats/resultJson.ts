@@ -3,8 +3,8 @@
  * fault's time zero, null for what does not happen.
  */
 import type { OperatingPoint } from "../simulation/operatingPoint";
-import type { SupplyResult } from "../simulation/supplyResult";
 import type { FaultResult, Simulation } from "../simulation/simulate";
+import type { SupplyResult } from "../simulation/supplyResult";
 
 export interface FaultJson {
   readonly fault: string;
@@ -102,6 +102,8 @@ export interface ActionJson {
 /** What `simulate` prints. Trips, lockouts and alarms of the whole run stand beside the faults, so that a false one shows. */
 export interface SimulationJson {
   readonly recordHash: string;
+  /** What was changed of what the monitors were asked for, in words. */
+  readonly notices: readonly string[];
   readonly trips: readonly ActionJson[];
   readonly lockouts: readonly ActionJson[];
   readonly alarms: readonly ActionJson[];
@@ -109,7 +111,7 @@ export interface SimulationJson {
 }
 
 /** A finished simulation as JSON. */
-export function simulationJson({ recordHash, faults, bench }: Simulation): SimulationJson {
+export function simulationJson({ recordHash, faults, bench, notices }: Simulation): SimulationJson {
   const nameOf = (id: string): string =>
     bench.system.programs.find((p) => p.def.id === id)?.def.name ?? id;
   const all = (kind: "trip" | "lockout" | "alarm"): readonly ActionJson[] =>
@@ -120,6 +122,7 @@ export function simulationJson({ recordHash, faults, bench }: Simulation): Simul
     );
   return {
     recordHash,
+    notices,
     trips: all("trip"),
     lockouts: all("lockout"),
     alarms: all("alarm"),

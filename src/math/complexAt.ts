@@ -10,6 +10,7 @@ export function invertAt(q: Float64Array, to: number, re: number, im: number): v
   q[to + 1] = -im * d;
 }
 
+/** q[to] = a[at] b[bt]; `to` may be one of the two. */
 export function multiplyAt(
   q: Float64Array,
   to: number,

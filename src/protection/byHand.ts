@@ -2,15 +2,15 @@
 import { type Emit, protectionEvent } from "./events";
 import type { CriterionState, MonitorState } from "./interpreter/monitorState";
 import type { CompiledCondition, CompiledCriterion, MonitorProgram } from "./interpreter/program";
-import { levelsOf, resetMonitor, watchedValue } from "./interpreter/stepMonitor";
+import { levelsOf, watchedValue } from "./interpreter/stepMonitor";
 import { conditionValue } from "./interpreter/timing";
 import { handReset, type Latch } from "./latch";
 import {
   type ProtectionState,
   type ProtectionSystem,
-  releasedActions,
   roleOf,
   withLatch,
+  withReset,
 } from "./protectionState";
 import { formatReading, QUANTITY_WORDS, stillPast } from "./quantityWords";
 import type { Situation } from "./situation";
@@ -50,16 +50,13 @@ export function resetProtection(
     const latch = next.latches[i] as Latch;
     if (latch.kind === "free") continue;
     const monitor = next.monitors[i] as MonitorState;
-    const role = roleOf(program.def, situation);
     const reason = refusal(program, monitor, row, situation);
     if (reason !== "") {
+      const role = roleOf(program.def, situation);
       emit(protectionEvent("resetRefused", atNs, program.def.id, role, { reason }));
       continue;
     }
-    const before = next;
-    next = withLatch(next, i, handReset(latch), resetMonitor(program, monitor));
-    const actions = releasedActions(system, before, next);
-    emit(protectionEvent("reset", atNs, program.def.id, role, { actions }));
+    next = withReset(system, next, i, handReset(latch), "reset", atNs, situation, emit);
   }
   return next;
 }

@@ -7,9 +7,11 @@
  *   VSWR              (1 + r) / (1 - r), r = sqrt(Pr/Pf)
  *   plate dissipation Vp Ip - (Pf - Pr)                   W
  *   efficiency        (Pf - Pr) / (Vp Ip)
+ *   grid over plate   Ig / Ip
+ *   input reflected   Pdr / Pd
  *
- * Pd drive forward, Pf and Pr output forward and reflected in W; Vp plate voltage in V, Ip plate current in A, all as
- * read. A ratio of two noises is no news: under its floor a ratio is NaN, "no reading", and picks nothing up.
+ * Pd and Pdr drive forward and reflected, Pf and Pr output forward and reflected in W; Vp plate voltage in V, Ip and Ig
+ * plate and grid current in A, all as read. A ratio of two noises is no news: under its floor a ratio is NaN, "no reading", and picks nothing up.
  * Floors and the cap are ours [E].
  */
 import { log10 } from "../math/elementary";
@@ -25,6 +27,11 @@ export const VSWR_FORWARD_FLOOR_W = 5;
 export const VSWR_CAP = 99;
 /** Under this plate input there is no efficiency to speak of. */
 export const EFFICIENCY_INPUT_FLOOR_W = 1;
+
+/** Under this plate current there is no ratio of grid to plate current: a tenth of full carrier. */
+export const RATIO_PLATE_FLOOR_A = 0.08;
+/** Under this drive there is no reflected share: ten times the couplers' noise. */
+export const REFLECTED_DRIVE_FLOOR_W = 2;
 
 /** Forward gain in dB as the two couplers show it. */
 export function forwardGainDb(driveForwardW: number, outputForwardW: number): number {
@@ -46,6 +53,16 @@ export function efficiency(plateInputW: number, netOutputW: number): number {
   return plateInputW >= EFFICIENCY_INPUT_FLOOR_W ? netOutputW / plateInputW : Number.NaN;
 }
 
+/** Grid over plate current; NaN under the floor of plate current. */
+export function gridPlateRatio(gridA: number, plateA: number): number {
+  return plateA >= RATIO_PLATE_FLOOR_A ? gridA / plateA : Number.NaN;
+}
+
+/** Reflected over forward drive; NaN under the floor of drive. */
+export function inputReflectedRatio(driveForwardW: number, driveReflectedW: number): number {
+  return driveForwardW >= REFLECTED_DRIVE_FLOOR_W ? driveReflectedW / driveForwardW : Number.NaN;
+}
+
 /** Expected forward gain in dB of the band in use at a drive in W; from the solver's table. */
 export type ExpectedForwardGainDb = (driveForwardW: number) => number;
 
@@ -64,6 +81,10 @@ export function sensorsOf(quantity: QuantityName): readonly SensorName[] {
     case "plateDissipationW":
     case "efficiency":
       return [...PLATE_PAIR, ...OUTPUT_PAIR];
+    case "gridPlateRatio":
+      return ["gridCurrentA", "plateCurrentA"];
+    case "inputReflectedRatio":
+      return ["driveForwardW", "driveReflectedW"];
     default:
       return [quantity];
   }
@@ -96,6 +117,10 @@ export function createReader(
       return (row) => value(row, a) * value(row, b) - (value(row, c) - value(row, d));
     case "efficiency":
       return (row) => efficiency(value(row, a) * value(row, b), value(row, c) - value(row, d));
+    case "gridPlateRatio":
+      return (row) => gridPlateRatio(value(row, a), value(row, b));
+    case "inputReflectedRatio":
+      return (row) => inputReflectedRatio(value(row, a), value(row, b));
     default:
       return (row) => value(row, a);
   }

@@ -3,9 +3,10 @@
  * reference. The compiled system belongs to it, since a live edit makes a new one.
  */
 import type { ActuatorName, MonitorDef, MonitorRole } from "../project/protection";
+import { type Emit, protectionEvent } from "./events";
 import type { MonitorState } from "./interpreter/monitorState";
 import { type CompileContext, compileMonitor, type MonitorProgram } from "./interpreter/program";
-import { startMonitor } from "./interpreter/stepMonitor";
+import { resetMonitor, startMonitor } from "./interpreter/stepMonitor";
 import { FREE_LATCH, type Latch, unionOfActions } from "./latch";
 import type { Situation } from "./situation";
 
@@ -110,6 +111,28 @@ export function releasedActions(
 ): readonly ActuatorName[] {
   const still = heldActions(system, after);
   return heldActions(system, before).filter((name) => !still.includes(name));
+}
+
+/**
+ * Puts monitor `index` at rest under `latch`, and reports as `kind` what nobody demands any more: the one way
+ * out of a trip, by hand or by itself.
+ */
+export function withReset(
+  system: ProtectionSystem,
+  state: ProtectionState,
+  index: number,
+  latch: Latch,
+  kind: "reset" | "selfReset",
+  atNs: number,
+  situation: Situation,
+  emit: Emit,
+): ProtectionState {
+  const program = system.programs[index] as MonitorProgram;
+  const monitor = state.monitors[index] as MonitorState;
+  const next = withLatch(state, index, latch, resetMonitor(program, monitor));
+  const actions = releasedActions(system, state, next);
+  emit(protectionEvent(kind, atNs, program.def.id, roleOf(program.def, situation), { actions }));
+  return next;
 }
 
 /** Replaces one latch and one monitor, and forgets the first up once nothing is tripped. */

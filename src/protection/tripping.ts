@@ -7,15 +7,13 @@
 import { type Emit, protectionEvent } from "./events";
 import { type MonitorState, type Operate, persists } from "./interpreter/monitorState";
 import type { MonitorProgram } from "./interpreter/program";
-import { resetMonitor } from "./interpreter/stepMonitor";
 import { conditionsHold } from "./interpreter/timing";
 import { isSelfResetDue, type Latch, latchTrip, selfReset } from "./latch";
 import {
   type ProtectionState,
   type ProtectionSystem,
-  releasedActions,
-  roleOf,
   withLatch,
+  withReset,
 } from "./protectionState";
 import type { Situation } from "./situation";
 
@@ -84,11 +82,7 @@ export function selfResets(
     const monitor = next.monitors[i] as MonitorState;
     if (!isSelfResetDue(latch, program.def.reset, atNs) || persists(monitor)) continue;
     if (!conditionsHold(program.resetWhen, row, monitor.criteria)) continue;
-    const before = next;
-    next = withLatch(next, i, selfReset(latch, atNs), resetMonitor(program, monitor));
-    const actions = releasedActions(system, before, next);
-    const role = roleOf(program.def, situation);
-    emit(protectionEvent("selfReset", atNs, program.def.id, role, { actions }));
+    next = withReset(system, next, i, selfReset(latch, atNs), "selfReset", atNs, situation, emit);
   }
   return next;
 }

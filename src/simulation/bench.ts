@@ -190,6 +190,7 @@ export class Bench extends World {
     this.circuit.burning.set(s.burning);
     this.circuit.maintainingV.set(s.maintainingV);
     this.recorder.rewind(s.mark);
+    this.moments.clear();
     this.zeros = this.zeros.filter((z) => z.zero.atNs < s.timeNs);
     this.found = null;
     if (s !== this.open) this.keepOpen();
@@ -242,14 +243,17 @@ export class Bench extends World {
     const startNs = this.timeNs;
     const endNs = startNs + this.sampleNs;
     this.sums.clear();
+    this.moments.clear();
     const firstEvent = this.events.length;
     this.recorder.openSample();
     let t = startNs;
     for (;;) {
       this.runEventsAt(t);
       if (t >= endNs) break;
+      this.noteMoment(t);
       const until = Math.min(endNs, this.nextEventNs());
       t = this.physics(t, until, endNs);
+      this.noteMoment(t);
       // an event that falls on the end of the sample belongs to the next one
       if (t >= endNs) break;
     }
@@ -303,6 +307,10 @@ export class Bench extends World {
     let i = this.script.length;
     while (i > this.scriptAt && (this.script[i - 1] as ScriptEntry).atNs > atNs) i--;
     this.script = [...this.script.slice(0, i), { atNs, command }, ...this.script.slice(i)];
+  }
+
+  protected override noteMoment(atNs: number): void {
+    this.moments.note(atNs, this.open, this);
   }
 
   protected override faultBegan(zero: FaultZero): void {

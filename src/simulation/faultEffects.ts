@@ -6,6 +6,7 @@ import { cos } from "../math/elementary";
 import { BRIDGED_SIEMENS } from "../physics/stage/circuit";
 import { ARC_COUNT } from "../physics/stage/layout";
 import type { LiveStation, StationParts } from "../physics/stage/stationCircuit";
+import { clearStray } from "../physics/tube/strayCurrents";
 import type { Project } from "../project/types";
 import type { Scene } from "./effects/effect";
 import { EFFECTS, FEEDER_EFFECTS } from "./effects/effects";
@@ -39,6 +40,9 @@ export function applyLogic(
     live.bridgedSiemens[a] = (logic.bridgedSinceNs[a] as number) < 0 ? 0 : BRIDGED_SIEMENS;
   }
   live.biasV = project.station.bias.cathodeV;
+  live.perveanceShare = 1;
+  live.touchSiemens = 0;
+  clearStray(live.stray);
   live.cutoff = !logic.sequence.biasOn;
   const cut = project.actuators.cathodeCutoff;
   if (logic.cathodeCut) {

@@ -89,6 +89,11 @@ export interface FaultZero {
   readonly struck: ArcPlace | null;
 }
 
+/** The same without what else an event may carry. */
+export function zeroOf({ fault, part, atNs, struck }: FaultZero): FaultZero {
+  return { fault, part, atNs, struck };
+}
+
 export interface Logic {
   readonly operate: boolean;
   readonly mode: "operate" | "tune";

@@ -36,19 +36,33 @@ export function presenceUntil(f: PlacedFault, ns: number): number {
 }
 
 /**
- * Next instant after `ns` at which an intermittent fault comes or goes, a passing one ends, or the switch it turns has
- * arrived; Infinity for every other.
+ * Next instant after `ns` at which an intermittent fault comes or goes, a passing one ends, the switch it turns has
+ * arrived, or a growing one breaks down; Infinity for every other.
  */
 export function nextOnsetNs(f: PlacedFault, ns: number): number {
   if (f.onset.kind === "passing") {
     const overNs = f.placedNs + Math.ceil(f.onset.forS * 1e9);
     return overNs > ns ? overNs : Infinity;
   }
+  if (f.onset.kind === "growing") {
+    const grownNs = f.placedNs + Math.ceil(f.onset.overS * 1e9);
+    return breaksDown(f) && ns < grownNs ? grownNs : Infinity;
+  }
   if (f.onset.kind !== "intermittent") {
     const arrivesNs = f.placedNs + nanoseconds(FAULTS[f.fault].travelS ?? 0);
     return ns < arrivesNs ? arrivesNs : Infinity;
   }
   return f.placedNs + nextContactChangeNs(ns - f.placedNs, f.seed, f.onset.share);
+}
+
+/** Severe enough to end in a flashover once all of it is there. */
+function breaksDown({ fault, severity }: PlacedFault): boolean {
+  return severity >= (FAULTS[fault].breaksDownFrom ?? Infinity);
+}
+
+/** Has become a flashover in the piece of time that ends at `ns`. */
+export function hasBrokenDown(f: PlacedFault, ns: number): boolean {
+  return breaksDown(f) && presenceOf(f, ns - 1) >= 1;
 }
 
 /** Seed of a fault's pattern: every fault has one of its own, whatever stands beside it in the table. */

@@ -10,10 +10,18 @@ import { CLOCK_PARTS } from "../physics/heat/clocks";
 import type { Actuators, MonitorDef, MonitorRole, QuantityName } from "../project/protection";
 import type { ArcPlace } from "../project/station";
 import { type ActuatorFailures, actuatorSteps } from "../protection/actuators/schedule";
-import { type ExpectedForwardGainDb, efficiency, forwardGainDb, vswr } from "../protection/derived";
+import {
+  type ExpectedForwardGainDb,
+  efficiency,
+  forwardGainDb,
+  gridPlateRatio,
+  inputReflectedRatio,
+  vswr,
+} from "../protection/derived";
 import type { BenchEvent, DamagePart, Milestone } from "./benchEvent";
 import { BURST_GRID_NS, type Burst } from "./burst";
 import { CH, CHANNEL_COUNT } from "./channels";
+import { lightOfArcs } from "./compartment";
 import type { FaultZero } from "./logic";
 import type { EdgeVariant } from "./worldLayout";
 
@@ -368,6 +376,14 @@ export function quantityOf(
       return v(CH.plateV) * v(CH.plateCurrentA) - v(CH.outputW);
     case "efficiency":
       return reading(efficiency(v(CH.plateV) * v(CH.plateCurrentA), v(CH.outputW)));
+    case "gridPlateRatio":
+      return reading(gridPlateRatio(v(CH.gridCurrentA), v(CH.plateCurrentA)));
+    case "inputReflectedRatio":
+      return reading(inputReflectedRatio(v(CH.driveW), v(CH.driveReflectedW)));
+    case "tankLight":
+      return lightOfArcs(v(CH.arcW));
+    case "exhaustAirK":
+      return null; // no channel holds it; in the milliseconds of a track it stands still
   }
 }
 

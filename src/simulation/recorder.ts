@@ -1,7 +1,8 @@
 /**
  * The record: every sample of the last ten seconds, 5 ms least / greatest / last of the last ten minutes,
- * and burst tracks after events. Allocated once. Everything is found by time, so going back needs no
- * undoing: a mark says how far the bursts had come.
+ * and burst tracks after events. Allocated once: samples under 50 us reach back less than ten seconds, by as
+ * many as there is room for. Everything is found by time, so going back needs no undoing: a mark says how far
+ * the bursts had come.
  */
 
 import { ARC_COUNT } from "../physics/stage/layout";
@@ -11,10 +12,12 @@ import { CH, CHANNEL_COUNT, CHANNEL_NAMES, STAGE_CHANNELS } from "./channels";
 import { mixValues } from "./recordHash";
 import type { StepInterpolator } from "./stageRun";
 
-const FINE_SAMPLES = 200_000;
+const FINE_SPAN_NS = 10e9;
+/** Room for as many samples: ten seconds of 50 us. */
+const MOST_FINE_SAMPLES = 200_000;
+/** A cell is the fewest samples that cover this; so many cells cover ten minutes. */
+const CELL_NS = 5e6;
 const COARSE_CELLS = 120_000;
-/** Samples in one coarse cell: 5 ms of 50 us. */
-export const COARSE_SAMPLES = 100;
 /** Channels from here on belong to heat and sensing and are known at the ends of samples only. */
 const SLOW_FROM = CH.edgeK;
 
@@ -25,6 +28,9 @@ export interface RecorderMark {
 
 export class Recorder {
   private readonly before = new Float64Array(CHANNEL_COUNT);
+  /** Samples in one coarse cell. */
+  readonly cellSamples: number;
+  private readonly fineSamples: number;
   private readonly fine: Float64Array | null;
   private readonly coarse: Float32Array | null;
   private samples = 0;
@@ -37,10 +43,13 @@ export class Recorder {
 
   constructor(
     size: "full" | "tracks",
+    sampleNs: number,
     /** The sample being closed; the bench fills it, and restores the one before when it goes back. */
     readonly row: Float64Array = new Float64Array(CHANNEL_COUNT),
   ) {
-    this.fine = size === "full" ? new Float64Array(FINE_SAMPLES * CHANNEL_COUNT) : null;
+    this.cellSamples = Math.ceil(CELL_NS / sampleNs);
+    this.fineSamples = Math.min(Math.ceil(FINE_SPAN_NS / sampleNs), MOST_FINE_SAMPLES);
+    this.fine = size === "full" ? new Float64Array(this.fineSamples * CHANNEL_COUNT) : null;
     this.coarse = size === "full" ? new Float32Array(COARSE_CELLS * CHANNEL_COUNT * 3) : null;
   }
 
@@ -76,9 +85,9 @@ export class Recorder {
   private recoarsen(): void {
     if (this.fine === null) return;
     const reached = this.samples;
-    const first = Math.max(reached - (reached % COARSE_SAMPLES), this.oldest);
+    const first = Math.max(reached - (reached % this.cellSamples), this.oldest);
     for (let k = first; k < reached; k++) {
-      const o = (k % FINE_SAMPLES) * CHANNEL_COUNT;
+      const o = (k % this.fineSamples) * CHANNEL_COUNT;
       this.coarsen(k, this.fine.subarray(o, o + CHANNEL_COUNT));
     }
   }
@@ -168,17 +177,17 @@ export class Recorder {
     this.pending.length = 0;
     mixValues(lanes, hashAt, this.row, 0, CHANNEL_COUNT);
     if (this.fine !== null) {
-      this.fine.set(this.row, (this.samples % FINE_SAMPLES) * CHANNEL_COUNT);
+      this.fine.set(this.row, (this.samples % this.fineSamples) * CHANNEL_COUNT);
       this.coarsen(this.samples, this.row);
     }
     this.samples++;
-    this.oldest = Math.max(this.oldest, this.samples - FINE_SAMPLES);
+    this.oldest = Math.max(this.oldest, this.samples - this.fineSamples);
   }
 
   private coarsen(sample: number, row: Float64Array): void {
     const coarse = this.coarse as Float32Array;
-    const cell = Math.floor(sample / COARSE_SAMPLES) % COARSE_CELLS;
-    const first = sample % COARSE_SAMPLES === 0;
+    const cell = Math.floor(sample / this.cellSamples) % COARSE_CELLS;
+    const first = sample % this.cellSamples === 0;
     const o = cell * CHANNEL_COUNT * 3;
     for (let i = 0; i < CHANNEL_COUNT; i++) {
       const v = row[i] as number;
@@ -208,14 +217,14 @@ export class Recorder {
   /** Copies the sample `index` (its end) into `out`; false when it is no longer, or not yet, held. */
   sampleAt(index: number, out: Float64Array): boolean {
     if (this.fine === null || index < this.oldestSample || index >= this.samples) return false;
-    const o = (index % FINE_SAMPLES) * CHANNEL_COUNT;
+    const o = (index % this.fineSamples) * CHANNEL_COUNT;
     for (let i = 0; i < CHANNEL_COUNT; i++) out[i] = this.fine[o + i] as number;
     return true;
   }
 
   /**
    * Least and greatest of a channel over samples [from, to); false when nothing of it is held. `coarsely`
-   * takes whole 5 ms cells, in single precision, even where every sample is held.
+   * takes whole cells of 5 ms, in single precision, even where every sample is held.
    */
   extremes(
     channel: number,
@@ -230,17 +239,17 @@ export class Recorder {
     if (this.fine === null || this.coarse === null) return false;
     if (!coarsely && from >= this.oldestSample) {
       for (let k = from; k < end; k++) {
-        const v = this.fine[(k % FINE_SAMPLES) * CHANNEL_COUNT + channel] as number;
+        const v = this.fine[(k % this.fineSamples) * CHANNEL_COUNT + channel] as number;
         if (v < low) low = v;
         if (v > high) high = v;
       }
     } else {
       const oldest = Math.max(
         0,
-        Math.floor((this.samples - 1) / COARSE_SAMPLES) - COARSE_CELLS + 1,
+        Math.floor((this.samples - 1) / this.cellSamples) - COARSE_CELLS + 1,
       );
-      const firstCell = Math.max(Math.floor(from / COARSE_SAMPLES), oldest);
-      for (let cell = firstCell; cell * COARSE_SAMPLES < end; cell++) {
+      const firstCell = Math.max(Math.floor(from / this.cellSamples), oldest);
+      for (let cell = firstCell; cell * this.cellSamples < end; cell++) {
         const o = ((cell % COARSE_CELLS) * CHANNEL_COUNT + channel) * 3;
         low = Math.min(low, this.coarse[o] as number);
         high = Math.max(high, this.coarse[o + 1] as number);
@@ -250,22 +259,5 @@ export class Recorder {
     out[0] = low;
     out[1] = high;
     return true;
-  }
-
-  /** Latest track that has a point at or before `ns`, for readings finer than a sample. */
-  finePoint(ns: number, out: Float64Array): boolean {
-    for (let i = this.bursts.length - 1; i >= 0; i--) {
-      const b = this.bursts[i] as Burst;
-      if (b.atNs > ns) continue;
-      const since = ns - b.atNs;
-      let k = Math.min(b.count, BURST_POINTS) - 1;
-      while (k >= 0 && (BURST_GRID_NS[k] as number) > since) k--;
-      if (k < 0) continue;
-      // a whole sample lies between: the grid is as good
-      if (since - (BURST_GRID_NS[k] as number) > 50_000) return false;
-      for (let c = 0; c < CHANNEL_COUNT; c++) out[c] = b.data[k * CHANNEL_COUNT + c] as number;
-      return true;
-    }
-    return false;
   }
 }

@@ -26,6 +26,8 @@ export interface Simulation {
   readonly recordHash: string;
   readonly faults: readonly FaultResult[];
   readonly bench: Bench;
+  /** What monitors changed of what they were asked for, in words: as the project has them, and as they were set. */
+  readonly notices: readonly string[];
 }
 
 export type SimulationResult =
@@ -37,13 +39,15 @@ export function simulate(project: Project): SimulationResult {
   const created = createBench(project);
   if (!created.ok) return created;
   const { bench } = created;
+  const { notices: begun } = bench.system;
   const endNs = Math.round(project.endS * 1e9);
   bench.advanceTo(endNs);
   const faults = bench.zeros.map((start, i) => {
     const untilNs = bench.zeros[i + 1]?.zero.atNs ?? Infinity;
     return faultResult(bench, start, untilNs, runTwin(bench, start));
   });
-  return { ok: true, simulation: { recordHash: bench.hash, faults, bench } };
+  const notices = [...new Set([...begun, ...bench.system.notices])];
+  return { ok: true, simulation: { recordHash: bench.hash, faults, bench, notices } };
 }
 
 /** The unprotected run of one fault, to 10 s after it or to the scenario's next fault. */

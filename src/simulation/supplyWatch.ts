@@ -14,7 +14,7 @@ import { storedEnergyJ } from "../physics/supply/faultEnergy";
 import type { Project } from "../project/types";
 import type { BenchEvent } from "./benchEvent";
 import { isPlateAllowed, type Logic } from "./logic";
-import { presenceOf } from "./presence";
+import { hasBrokenDown, presenceOf } from "./presence";
 import type { Change } from "./sequencer";
 import { ROW_AT, SUPPLY_AT } from "./worldLayout";
 
@@ -155,7 +155,8 @@ export function watchSupply(
   if ((f[ROW_AT + READING.supplyFaultA] as number) < ARC_HOLDING_A) {
     for (const placed of logic.faults) {
       const { fault } = placed;
-      if (fault !== "tubeFlashover" && fault !== "plateDcArc") continue;
+      const isArc = fault === "tubeFlashover" || fault === "plateDcArc";
+      if (!isArc && !hasBrokenDown(placed, endNs)) continue;
       if (next.dcArcsOut.includes(fault) || presenceOf(placed, endNs) === 0) continue;
       next = { ...next, dcArcsOut: [...next.dcArcsOut, fault] };
       events.push({ kind: "supply", atNs: endNs, news: "dcArcOut" });

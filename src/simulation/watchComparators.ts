@@ -7,8 +7,8 @@ import { operated } from "../protection/supervisor";
 import { SENSING_AT } from "./worldLayout";
 
 /**
- * One piece of `dtS` in which the plate current goes from `beforeA` to `afterA`; answers the protection with
- * every operation in it, each at its own nanosecond.
+ * One piece of `dtS` in which the plate current goes from `beforeA` to `afterA`. `moved` is told
+ * of every operation in it: the protection from then on, and its own nanosecond.
  */
 export function watchComparators(
   system: ProtectionSystem,
@@ -21,7 +21,8 @@ export function watchComparators(
   afterA: number,
   situation: () => Situation,
   emit: Emit,
-): ProtectionState {
+  moved: (protection: ProtectionState, atNs: number) => void,
+): void {
   const { comparators } = system;
   let next = state;
   for (let slot = 0; slot < comparators.length; slot++) {
@@ -39,6 +40,6 @@ export function watchComparators(
     if (crossed < 0) continue;
     const atNs = Math.ceil(fromNs + crossed - 1e-6);
     next = operated(system, next, monitorId, atNs, pickupA, situation(), emit);
+    moved(next, atNs);
   }
-  return next;
 }

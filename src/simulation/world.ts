@@ -1,55 +1,26 @@
-/**
- * One world: station, sensing, protection, heat and record, and what a single sample does to them. Knows
- * no scenario and no past; the bench above it owns time.
- *
- * All numbers lie in one buffer, everything else in immutable values, so that saving is copying.
- */
-import { emptyCircuit, type StageCircuit } from "../physics/stage/circuit";
-import { ARC_COUNT, ARC_PLACES } from "../physics/stage/layout";
+import { ARC_PLACES } from "../physics/stage/layout";
 import { READING } from "../physics/stage/readings";
-import {
-  applyStation,
-  driveSourceA,
-  type LiveStation,
-  liveAtRest,
-  type StationParts,
-} from "../physics/stage/stationCircuit";
+import { driveSourceA } from "../physics/stage/stationCircuit";
 import type { Command } from "../project/scenario";
 import type { ArcPlace } from "../project/station";
-import type { Project } from "../project/types";
 import type { ProtectionEvent } from "../protection/events";
-import { smoothingsOf } from "../protection/interpreter/program";
-import {
-  heldActions,
-  type ProtectionState,
-  type ProtectionSystem,
-  startProtection,
-} from "../protection/protectionState";
-import { createSensing, type Sensing } from "../protection/sensing/sensing";
-import type { Situation } from "../protection/situation";
+import { heldActions, type ProtectionState } from "../protection/protectionState";
 import { stepProtection } from "../protection/supervisor";
-import { type ArcChange, beginArc, bridgeGap, burningJ, endArc } from "./arcs";
-import { type ArcSurroundings, followArcs, outsideLawKey, strikeTargetV } from "./arcVoltage";
+import { type ArcChange, beginArc, bridgeGap, endArc } from "./arcs";
+import { followArcs, outsideLawKey, strikeTargetV } from "./arcVoltage";
 import { type BenchEvent, type DamagePart, eventText } from "./benchEvent";
-import { CHANNEL_COUNT } from "./channels";
 import { awaitFault, clearedAtNs, watchClearing } from "./clearing";
 import { type ProtectionCommand, runCommand } from "./commands";
-import { Damage, type Found, type LogMilestone } from "./damage";
-import { enqueue, type Queued } from "./eventQueue";
-import { ExciterDrive } from "./exciterDrive";
-import { applyLogic } from "./faultEffects";
-import { cleanGapM, type GapAir, gapAir, withstandAt } from "./gaps";
-import { loadOfStation } from "./liveLoad";
-import { type FaultZero, initialLogic, type Logic, milestoneKey, relayMoves } from "./logic";
+import { fillSurroundings } from "./compartment";
+import type { LogMilestone } from "./damage";
+import { enqueue } from "./eventQueue";
+import { withstandAt } from "./gaps";
+import { type FaultZero, milestoneKey, relayMoves, zeroOf } from "./logic";
 import { takeTimedStep } from "./power";
 import { runProtectionCommand } from "./protectionCommands";
-import { Recorder } from "./recorder";
-import { hashText, mixText } from "./recordHash";
-import { fillRecordRow } from "./recordRow";
-import { SampleSums } from "./sampleSums";
+import { mixText } from "./recordHash";
 import type { Change } from "./sequencer";
-import { situationOf } from "./situationOf";
-import { type Incident, StageRun, type StageSink, type StepInterpolator } from "./stageRun";
+import type { StageSink, StepInterpolator } from "./stageRun";
 import { noteSupplyReady } from "./supplyReady";
 import {
   addSupply,
@@ -60,127 +31,15 @@ import {
 } from "./supplyWatch";
 import { commandActuators, type Linked, letGo, type QueuedStep, releaseRelay } from "./tripLink";
 import { watchComparators } from "./watchComparators";
-import {
-  ARC_ENERGY_AT,
-  HASH_AT,
-  RECORD_AT,
-  ROW_AT,
-  SENSING_AT,
-  sensedRowAt,
-  worldLength,
-} from "./worldLayout";
-import { fixCircuit, protectionOf, startBuffer } from "./worldStart";
+import { ARC_ENERGY_AT, HASH_AT, ROW_AT, SENSING_AT } from "./worldLayout";
+import { WorldState } from "./worldState";
 
-/** What a world is made from besides its project and parts. */
-export interface WorldOptions {
-  readonly inhibited: boolean;
-  readonly recorder: "full" | "tracks";
-  /** A world of the same station whose fixed parts and present protection this one takes over. */
-  readonly from: World | null;
-  /** Edges shared with another world: they keep nothing between two calls. */
-  readonly damage: Damage | null;
-}
-
-export abstract class World implements StageSink {
-  timeNs = 0;
-  /** Everything that happened, in order. Only ever appended to or cut at its end. */
-  readonly events: BenchEvent[] = [];
-  readonly recorder: Recorder;
-  readonly damage: Damage;
-  readonly buffer: Float64Array;
-  logic: Logic;
-  system: ProtectionSystem;
-  protection: ProtectionState;
-  /** Unprotected run only: what somebody would have found at `operatorS`. */
-  found: Found | null = null;
-  /** When somebody looks. */
-  protected lookAtNs = Infinity;
-  readonly inhibited: boolean;
-  readonly sensing: Sensing;
-  /** Readings of the sensors at the last sample's end, then their smoothed copies. */
-  readonly sensedRow: Float64Array;
-
-  protected queue: readonly Queued<QueuedStep>[] = [];
+export abstract class World extends WorldState implements StageSink {
   /** Scratch of one protection step: something was reset in it. */
   private letsGo = false;
-  protected readonly circuit: StageCircuit = emptyCircuit();
-  protected readonly sums = new SampleSums();
-  private readonly live: LiveStation;
-  private readonly stage: StageRun;
-  private readonly withstandV = new Float64Array(ARC_COUNT);
-  private readonly air: GapAir;
-  private readonly around: ArcSurroundings;
-  private readonly noLoadV: number;
-  private readonly surgeOhm: number;
-  private readonly exciter: ExciterDrive;
-  /** What protection is told of the station now. */
-  readonly situation = (): Situation => situationOf(this.logic, this.inhibited);
 
-  constructor(
-    readonly project: Project,
-    readonly parts: StationParts,
-    options: WorldOptions,
-  ) {
-    const shared = options.from;
-    const damage = options.damage ?? shared?.damage ?? null;
-    this.inhibited = options.inhibited;
-    this.sensing =
-      shared?.sensing ??
-      createSensing(
-        { sensors: project.sensors, sampleNs: project.sampleNs },
-        smoothingsOf(project.monitors),
-        Math.max(project.monitors.filter((m) => m.path === "comparator").length, 1),
-      );
-    const { stateLength, rowLength } = this.sensing;
-    this.buffer = new Float64Array(worldLength(stateLength, rowLength));
-    const sensedAt = sensedRowAt(stateLength);
-    this.sensedRow = this.buffer.subarray(sensedAt, sensedAt + rowLength);
-    // edges keep nothing between two calls: one set serves every bench of a station
-    this.damage = damage ?? new Damage(project.station, project.sampleNs * 1e-9);
-    const recordRow = this.buffer.subarray(RECORD_AT, RECORD_AT + CHANNEL_COUNT);
-    this.recorder = new Recorder(options.recorder, recordRow);
-    const { holdingW } = project.station.erosion;
-    this.stage = new StageRun(this.buffer, this.withstandV, holdingW, project.sampleNs * 1e-9);
-    this.air = gapAir(project.station);
-    const { station } = project;
-    const { damage: edges, buffer, air } = this;
-    const gapsM = Float64Array.from(ARC_PLACES, (place) => cleanGapM(station, place));
-    this.around = { station, relativeDensity: air.density, damage: edges, buffer, gapsM };
-    const { supply } = project.station;
-    this.surgeOhm = supply.kind === "rectified" ? supply.surgeOhm : 0;
-    this.live = liveAtRest(parts);
-    fixCircuit(project, this.circuit);
-    if (shared !== null) {
-      this.logic = shared.logic;
-      this.system = shared.system;
-      this.protection = shared.protection;
-    } else {
-      this.logic = initialLogic(project, loadOfStation(parts));
-      this.system = protectionOf(project, parts, this.sensing);
-      this.protection = startProtection(this.system);
-    }
-    this.applyCircuit(0);
-    startBuffer(this.buffer, project, this.circuit, this.sensing, this.damage);
-    this.noLoadV = this.buffer[ROW_AT + READING.plateV] as number;
-    this.exciter = new ExciterDrive(project, this.buffer);
-    this.exciter.start();
-    this.stage.disturb(this.circuit);
-    this.fillRow();
-  }
-
-  get sampleNs(): number {
-    return this.project.sampleNs;
-  }
-
-  /** Sixteen hexadecimal digits over every sample, track point and event so far. */
-  get hash(): string {
-    return hashText(this.buffer, HASH_AT);
-  }
-
-  /** Energy that arcs still burning have taken so far, joules. */
-  get burningJ(): number {
-    return burningJ(this.circuit, this.buffer);
-  }
+  /** Something may have changed at `atNs`, inside the sample under way. */
+  protected abstract noteMoment(atNs: number): void;
 
   /** A fault had its time zero in the sample under way. */
   protected abstract faultBegan(zero: FaultZero): void;
@@ -205,15 +64,9 @@ export abstract class World implements StageSink {
   }
 
   private protectionCommand(command: ProtectionCommand, ns: number): string {
-    const done = runProtectionCommand(
-      this.system,
-      this.protection,
-      command,
-      this.sensedRow,
-      ns,
-      this.situation(),
-      this.emit,
-    );
+    const { system, protection, sensedRow, emit } = this;
+    const now = this.situation();
+    const done = runProtectionCommand(system, protection, command, sensedRow, ns, now, emit);
     this.system = done.system;
     this.protection = done.state;
     // a reset by hand always looks again at what is still held
@@ -256,12 +109,6 @@ export abstract class World implements StageSink {
 
   // ------------------------------------------------------------------ physics
 
-  private applyCircuit(ns: number): void {
-    const { circuit: c, live } = this;
-    applyLogic(this.project, this.parts, this.logic, ns, live);
-    applyStation(this.parts, live, c);
-  }
-
   /** Drive phasor at an instant of the sample under way. */
   private sourceAt(ns: number): number {
     const part = (ns - this.timeNs) / this.sampleNs;
@@ -277,15 +124,8 @@ export abstract class World implements StageSink {
     withstandAt(station, seed, this.air, this.logic, untilNs, this.withstandV);
     const from = this.sourceAt(fromNs);
     const to = this.sourceAt(untilNs);
-    const incident: Incident = this.stage.advance(
-      c,
-      fromNs,
-      untilNs,
-      from,
-      to,
-      untilNs === endNs,
-      this,
-    );
+    const isLast = untilNs === endNs;
+    const incident = this.stage.advance(c, fromNs, untilNs, from, to, isLast, this);
     if (incident === "none") return untilNs;
     const place = this.stage.stoppedPlace;
     const atNs = this.stage.stoppedNs;
@@ -321,8 +161,10 @@ export abstract class World implements StageSink {
     inside: StepInterpolator | null,
   ): void {
     this.sums.add(dtS, before, after, this.buffer, ARC_ENERGY_AT);
+    const exhaustK = this.damage.exhaustAirK(this.buffer);
+    fillSurroundings(this.sums.means, before, after, exhaustK, this.logic.power.lidClosed);
     this.sensing.advanceSegment(this.buffer, SENSING_AT, dtS, this.sums.means);
-    this.protection = watchComparators(
+    watchComparators(
       this.system,
       this.protection,
       this.sensing,
@@ -333,6 +175,7 @@ export abstract class World implements StageSink {
       after[READING.plateCurrentA] as number,
       this.situation,
       this.emit,
+      this.comparatorMoved,
     );
     watchClearing(this.buffer, fromNs, dtS, after, this.circuit);
     this.recorder.piece(fromNs, dtS, before, after, inside);
@@ -344,22 +187,22 @@ export abstract class World implements StageSink {
     return this.queue[0]?.atNs ?? Infinity;
   }
 
+  private readonly comparatorMoved = (protection: ProtectionState, atNs: number): void => {
+    this.protection = protection;
+    this.noteMoment(atNs);
+  };
+
   // ------------------------------------------------------------------ end of a sample
 
   protected closeSample(startNs: number, endNs: number, firstEvent: number): void {
-    const { buffer, sensedRow } = this;
+    const { buffer, sensedRow, system } = this;
     const dtS = this.sampleNs * 1e-9;
     this.sensing.endSample(buffer, SENSING_AT, sensedRow);
     this.logic = noteSupplyReady(this.logic, sensedRow, this.noLoadV, endNs);
     const index = endNs / this.sampleNs - 1;
-    this.protection = stepProtection(
-      this.system,
-      this.protection,
-      sensedRow,
-      index,
-      this.situation(),
-      this.emit,
-    );
+    const before = this.protection;
+    const now = this.situation();
+    this.protection = stepProtection(system, before, sensedRow, index, now, this.emit);
     if (this.letsGo) this.letGo(endNs);
     const outputW = buffer[ROW_AT + READING.forwardW] as number;
     const relay = releaseRelay(this.project, this.logic, endNs, outputW);
@@ -434,11 +277,6 @@ export abstract class World implements StageSink {
     this.events.push({ kind: "cleared", atNs });
   }
 
-  private fillRow(): void {
-    const { recorder, buffer, damage, sensedRow, sums } = this;
-    fillRecordRow(recorder.row, buffer, damage, sensedRow, sums.highestV);
-  }
-
   private record(startNs: number, endNs: number, firstEvent: number): void {
     const { buffer, recorder } = this;
     this.fillRow();
@@ -473,8 +311,4 @@ export abstract class World implements StageSink {
     this.queue = freed.queue;
     this.apply(freed.change);
   }
-}
-
-function zeroOf({ fault, part, atNs, struck }: FaultZero): FaultZero {
-  return { fault, part, atNs, struck };
 }

@@ -5,11 +5,21 @@ import { STATE_LENGTH, VC } from "../physics/stage/layout";
 import { READING } from "../physics/stage/readings";
 import type { StationParts } from "../physics/stage/stationCircuit";
 import type { Project } from "../project/types";
+import { smoothingsOf } from "../protection/interpreter/program";
 import { compileProtection, type ProtectionSystem } from "../protection/protectionState";
-import { SENSOR_NAMES, type Sensing } from "../protection/sensing/sensing";
+import { createSensing, SENSOR_NAMES, type Sensing } from "../protection/sensing/sensing";
 import type { Damage } from "./damage";
 import { expectedForwardGain } from "./expectedGain";
 import { CLEAR_AT, ROW_AT, SENSING_AT, STAGE_AT } from "./worldLayout";
+
+/** The sensors of a project, with the smoothed copies its monitors read. */
+export function sensingOf(project: Project): Sensing {
+  return createSensing(
+    { sensors: project.sensors, sampleNs: project.sampleNs },
+    smoothingsOf(project.monitors),
+    Math.max(project.monitors.filter((m) => m.path === "comparator").length, 1),
+  );
+}
 
 /** What of a circuit never changes while a project runs. */
 export function fixCircuit(project: Project, c: StageCircuit): void {
@@ -33,6 +43,7 @@ export function startBuffer(
   // the supply has been up for long: its divider reads what is there
   buffer[SENSING_AT + SENSOR_NAMES.indexOf("plateV")] = filterV;
   damage.init(buffer);
+  buffer[SENSING_AT + SENSOR_NAMES.indexOf("exhaustAirK")] = damage.exhaustAirK(buffer);
   buffer[CLEAR_AT] = -1;
   buffer[ROW_AT + READING.plateV] = filterV;
   buffer[ROW_AT + READING.filterV] = filterV;
@@ -44,9 +55,11 @@ export function protectionOf(
   parts: StationParts,
   sensing: Sensing,
 ): ProtectionSystem {
+  const expected = expectedForwardGain(parts);
   return compileProtection(project.monitors, {
     sampleNs: project.sampleNs,
     rowIndex: (sensor, smoothingS) => sensing.rowIndex(sensor, smoothingS),
-    expectedForwardGainDb: expectedForwardGain(parts),
+    expectedForwardGainDb: expected.atDb,
+    gainKnownToW: expected.knownToW,
   });
 }

@@ -59,7 +59,7 @@ export function createPlayback(port: BenchPort) {
           set({ words: message.problem, standing: get().project === null ? "empty" : "ready" });
           return;
         }
-        begin(message.project);
+        begin(message.project, message.notices);
         return;
       case "frame":
         show(message);
@@ -101,7 +101,7 @@ export function createPlayback(port: BenchPort) {
     }
   });
 
-  function begin(project: Project): void {
+  function begin(project: Project, notices: readonly string[]): void {
     const { pace, lensOn } = get();
     set({
       ...EMPTY,
@@ -112,6 +112,7 @@ export function createPlayback(port: BenchPort) {
       sampleNs: project.sampleNs,
       scanNs: scanOf(project),
       settings: project.monitors,
+      notices,
     });
     loop.aim(0);
     loop.forgetTime();

@@ -24,8 +24,8 @@ function lowGainOperateS(lossNs: number): number {
   const detectors = new Float64Array(sensing.stateLength);
   const row = new Float64Array(sensing.rowLength);
   sensing.init(detectors, 0, 11);
-  const normal = Float64Array.from([62, 0, 1453, 0, 0.82, 0.065, 3020, 2420]);
-  const lost = Float64Array.from([62, 0, 14.8, 0, 0.86, 0.05, 3010, 250]);
+  const normal = Float64Array.from([62, 0, 1453, 0, 0.82, 0.065, 3020, 2420, 340, 0]);
+  const lost = Float64Array.from([62, 0, 14.8, 0, 0.86, 0.05, 3010, 250, 340, 0]);
   let state = startProtection(system);
   const operates: ProtectionEvent[] = [];
   for (let n = 0; n * SAMPLE_NS < lossNs + 20e6; n++) {

@@ -3,13 +3,15 @@ import {
   createReader,
   efficiency,
   forwardGainDb,
+  gridPlateRatio,
+  inputReflectedRatio,
   VSWR_CAP,
   vswr,
 } from "../../src/protection/derived";
 import { SENSOR_NAMES } from "../../src/protection/sensing/sensing";
 import { expectWithin } from "../support/expectWithin";
 
-const row = Float64Array.from([62, 1, 1453, 40, 0.82, 0.065, 3020, 2420]);
+const row = Float64Array.from([62, 1, 1453, 40, 0.82, 0.065, 3020, 2420, 340, 0]);
 const read = (quantity: Parameters<typeof createReader>[0], expectedDb = 13.7) =>
   createReader(
     quantity,
@@ -56,5 +58,13 @@ describe("quantities worked out from readings", () => {
     expectWithin(read("plateDissipationW"), 1063.4, 1e-9, "exact sum");
     expectWithin(read("efficiency"), 0.570586, 1e-6, "digits written down");
     expect(efficiency(0, 0)).toBeNaN();
+  });
+
+  it("two shares are plain ratios, and no reading under their floors", () => {
+    // 0.065/0.82 = 0.0792683; 1/62 = 0.0161290
+    expectWithin(read("gridPlateRatio"), 0.0792683, 1e-7, "digits written down");
+    expectWithin(read("inputReflectedRatio"), 0.016129, 1e-6, "digits written down");
+    expect(gridPlateRatio(0.05, 0.07)).toBeNaN();
+    expect(inputReflectedRatio(1.9, 1)).toBeNaN();
   });
 });

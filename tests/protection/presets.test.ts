@@ -321,6 +321,7 @@ describe("output without drive", () => {
       driveForwardW: 0.1,
       outputForwardW: 0,
       outputReflectedW: 0,
+      plateCurrentA: 0.2,
       gridCurrentA: 0,
     };
     expectWithin(
@@ -338,6 +339,16 @@ describe("output without drive", () => {
     expect(
       following({ ...still, outputForwardW: 19, gridCurrentA: 0.009 }, 1, "outputWithoutDrive")
         .operateS,
+    ).toEqual([]);
+    // a tube that draws half an ampere more than anybody asked for: 20 ms and a scan
+    expectWithin(
+      following({ ...still, plateCurrentA: 0.51 }, 0.1, "outputWithoutDrive").firstS,
+      21e-3,
+      1e-9,
+      EXACT,
+    );
+    expect(
+      following({ ...still, plateCurrentA: 0.49 }, 1, "outputWithoutDrive").operateS,
     ).toEqual([]);
     expect(
       following({ ...still, driveForwardW: 0.6, outputForwardW: 21 }, 1, "outputWithoutDrive")

@@ -18,6 +18,8 @@ const FULL_SCALES: Readonly<Record<(typeof SENSOR_NAMES)[number], number>> = {
   gridCurrentA: 1,
   plateV: 5000,
   plateRfPeakV: 6000,
+  exhaustAirK: 473.15,
+  tankLight: 1,
 };
 const reading = (fullScale: number) =>
   fc.oneof(

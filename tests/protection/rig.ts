@@ -38,6 +38,8 @@ export const NORMAL: Readings = {
   gridCurrentA: 0.065,
   plateV: 3020,
   plateRfPeakV: 2420,
+  exhaustAirK: 340,
+  tankLight: 0,
 };
 
 export class Rig {

@@ -227,7 +227,7 @@ describe("the record's rows", () => {
   });
 
   it("are not read where a later run has written over them", () => {
-    const recorder = new Recorder("full");
+    const recorder = new Recorder("full", 50_000);
     const row = new Float64Array(CHANNEL_COUNT);
     const makeUpTo = (samples: number): void => {
       while (recorder.sampleCount < samples) {

@@ -51,6 +51,9 @@ const FIRST: Readonly<Record<string, string | null>> = {
   "plateDcArc supply": "plateInstantaneous",
   "blockingShorted tank": "plateInstantaneous",
   "tubeFlashover tube": "plateInstantaneous",
+  "tubeOut tube": "lowGain",
+  "gridTouch tube": "lowGain",
+  "selfOscillation tube": "gridTimed",
   "mainsDip supply": "supplyUndervoltage",
   "stepStartStuck supply": "supplyUndervoltage",
 };
@@ -100,9 +103,17 @@ describe("every fault at its usual severity", () => {
 });
 
 function isElectrical(fault: FaultName): boolean {
-  return ["offResonance", "heavyLoading", "biasLost", "mainsLevel", "ice", "sway", "gust"].includes(
-    fault,
-  );
+  return [
+    "offResonance",
+    "heavyLoading",
+    "biasLost",
+    "tubeAgeing",
+    "gassyTube",
+    "mainsLevel",
+    "ice",
+    "sway",
+    "gust",
+  ].includes(fault);
 }
 
 describe("a short of the plate supply", () => {

@@ -1,5 +1,6 @@
 /** Nothing trips on ordinary use, and no way of playing a project changes its record. */
 import { describe, expect, it } from "vitest";
+import type { MonitorDef } from "../../src/project/protection";
 import type { Project } from "../../src/project/types";
 import { operated, protectionLog } from "../support/benchLog";
 import { benchOf } from "../support/cases";
@@ -20,7 +21,10 @@ describe("ordinary use", () => {
   it("trips and alarms nothing during its first minute of full carrier", {
     timeout: 120_000,
   }, () => {
-    const bench = benchOf(sample("ordinary-use.json"));
+    const project = sample("ordinary-use.json");
+    // those that are off unless asked for must not trip either
+    const monitors = project.monitors.map((m): MonitorDef => ({ ...m, role: "acting" }));
+    const bench = benchOf({ ...project, monitors });
     bench.advanceTo(60e9);
     expect(operated(bench)).toEqual([]);
     expect(protectionLog(bench, "trip", "lockout", "alarm")).toEqual([]);

@@ -160,7 +160,7 @@ describe("plate overcurrent", () => {
     const detectors = new Float64Array(sensing.stateLength);
     const row = new Float64Array(sensing.rowLength);
     sensing.init(detectors, 0, 1);
-    const means = Float64Array.from([62, 0, 1450, 0, 1.1, 0.065, 3040, 2400]);
+    const means = Float64Array.from([62, 0, 1450, 0, 1.1, 0.065, 3040, 2400, 340, 0]);
     let state = startProtection(system);
     let operatedNs = Number.NaN;
     for (let n = 0; n < 44_000 && Number.isNaN(operatedNs); n++) {

@@ -408,7 +408,7 @@ describe("an engine that cannot go on", () => {
       close() {},
     });
     playback.open(KEYED);
-    tell({ kind: "opened", ok: true, project: KEYED, sampleNs: 50_000 });
+    tell({ kind: "opened", ok: true, project: KEYED, sampleNs: 50_000, notices: [] });
     playback.run();
     playback.tick(1);
     tell({ kind: "failed", words: "The simulation stopped: not a finite number." });

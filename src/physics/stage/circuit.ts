@@ -5,6 +5,7 @@
  * Symbols: cathode tank Ck, Lk behind an ideal 1:n transformer from a source Rs; plate node C1 with choke
  * Lr; coil L, r; loading node C2; pi-L only: output coil L2, r2 and connector C3; load G + jB; supply Eo, Rs, Cf, surge resistor, bypass Cb.
  */
+import { noStray, type StrayCurrents } from "../tube/strayCurrents";
 import type { TriodeLaw } from "../tube/triode";
 import { ARC_COUNT, AT_TAP } from "./layout";
 
@@ -54,6 +55,9 @@ export interface StageCircuit {
   biasSiemens: number;
   cutoffSiemens: number;
   returnF: number;
+  /** From grid to cathode inside the tube; 0 while they do not touch. */
+  touchSiemens: number;
+  readonly stray: StrayCurrents;
   /** Per arc place: burning, maintaining voltage, time constant of ln g. */
   readonly burning: Uint8Array;
   readonly maintainingV: Float64Array;
@@ -84,6 +88,7 @@ export const BRIDGED_SIEMENS = 100;
 /** Conductance that stands for a stiff connection: 1 mohm, 1 mV at 1 A. */
 export const STIFF_SIEMENS = 1000;
 
+/** A circuit with nothing in it: no drive, no tube current, no arc. What a station has is put over it. */
 export function emptyCircuit(): StageCircuit {
   return {
     omega: 1,
@@ -122,6 +127,8 @@ export function emptyCircuit(): StageCircuit {
     biasSiemens: STIFF_SIEMENS,
     cutoffSiemens: 0,
     returnF: 1e-8,
+    touchSiemens: 0,
+    stray: noStray(),
     burning: new Uint8Array(ARC_COUNT),
     maintainingV: new Float64Array(ARC_COUNT).fill(250),
     arcTimeConstantS: new Float64Array(ARC_COUNT).fill(2e-6),

@@ -8,6 +8,8 @@
  *   reflected drive: wave Vk/n - Es/2 into Rs
  *   plate dissipation = Eb Ip0 + sum Re(V1 Ip*)/2 - (Ek Ip0 + sum Re(Vk Ip*)/2)
  *   grid dissipation  = -(Ek Ig0 + sum Re(Vk Ig*)/2)
+ * Stray currents of the tube are added where a meter would see them; a touching grid brings the cathode's current
+ * through the grid shunt the wrong way round.
  */
 import { arcPeakCurrentA, arcPowerW } from "../arc/cassie";
 import { dcArcA } from "../supply/dcArc";
@@ -78,14 +80,15 @@ export function readStage(
   const ip0 = t.plateDcA;
   const ig0 = t.cathodeDcA - ip0;
   row[READING.plateCurrentA] = (vc - eb) * c.surgeSiemens;
-  row[READING.tubeCurrentA] = ip0;
+  const { stray } = c;
+  row[READING.tubeCurrentA] = ip0 + eb * stray.plateSiemens;
   const arcA = dcArcA(eb, c.dcArcV, c.dcArcSiemens);
   const faultA = eb * c.shortSiemens + arcA;
   row[READING.surgeW] = (vc - eb) * (vc - eb) * c.surgeSiemens;
   row[READING.supplyFaultA] = faultA;
   row[READING.supplyFaultW] = eb * faultA;
   row[READING.dcArcW] = arcA * c.dcArcV;
-  row[READING.gridCurrentA] = ig0;
+  row[READING.gridCurrentA] = ig0 + eb * stray.gridSiemens - ek * c.touchSiemens;
   row[READING.cathodeV] = ek;
   row[READING.plateV] = eb;
   row[READING.filterV] = vc;
@@ -106,11 +109,11 @@ export function readStage(
   const scale = 1 / (8 * z0);
   const forward = ((vor + ir) * (vor + ir) + (voi + ii) * (voi + ii)) * scale;
   const reflected = ((vor - ir) * (vor - ir) + (voi - ii) * (voi - ii)) * scale;
-  row[READING.forwardW] = forward;
+  row[READING.forwardW] = forward + eb * eb * stray.forwardSiemens;
   row[READING.reflectedW] = reflected;
   row[READING.outputW] = 0.5 * g * (vor * vor + voi * voi);
-  let plate = (eb - ek) * ip0;
-  let grid = -ek * ig0;
+  let plate = (eb - ek) * ip0 + eb * eb * stray.plateHeatSiemens;
+  let grid = -ek * ig0 + eb * eb * stray.gridHeatSiemens;
   for (let h = 0; h < HARMONICS; h++) {
     const o = h * STRIDE;
     const pr = t.plate[2 * h] as number;

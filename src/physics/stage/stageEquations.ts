@@ -8,8 +8,8 @@
  *   pi-L: C2 V2' = IL - IL2 - g V2 - j h w C2 V2             L2 IL2' = V2 - V3 - (r2 + j h w L2) IL2
  *         C3 V3' = IL2 - (G + jB_h + g beyond) V3         (j h w C3 counts as part of B_h)
  *   Cf Vc' = max(0, (Eo - Vc)/Rs) + max(0, -Vc) Gd - (Vc - Eb)/Rsurge - Vc (Gbleed + Gcrowbar)
- *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb Gshort - (Eb - Vdc) Gdc     (Vdc: an arc fed with direct current)
- *   Cc Ek' = Ik0 - (Ek - Ebias) Gbias - Ek Gcut
+ *   Cb Eb' = (Vc - Eb)/Rsurge - Ip0 - Eb (Gshort + Gstray) - (Eb - Vdc) Gdc   (Vdc: an arc fed with direct current)
+ *   Cc Ek' = Ik0 - (Ek - Ebias) Gbias - Ek (Gcut + Gtouch)
  *   d(ln g)/dt = (sum_h |Va_h|^2 / Varc^2 - 1)/tau           (resistive plasma after Cassie)
  *   where metal bridges a gap its conductance stands beside the arc's in g; it never changes by itself
  *
@@ -45,9 +45,9 @@ import {
   VT,
 } from "./layout";
 
-/** Conductance of source and loss at the cathode node, the same at every harmonic. */
+/** Conductance of source, loss and a touching grid at the cathode node, the same at every harmonic. */
 export function cathodeSiemens(c: StageCircuit): number {
-  return 1 / (c.turnsRatio * c.turnsRatio * c.driveOhm) + c.cathodeLossSiemens;
+  return 1 / (c.turnsRatio * c.turnsRatio * c.driveOhm) + c.cathodeLossSiemens + c.touchSiemens;
 }
 
 /** Conductance of the rectifier's own diodes when the filter voltage would turn over. */
@@ -150,8 +150,9 @@ export function derivative(
   f[VC] = c.stiffSupply
     ? 0
     : rectifierA(c, vc) - surgeA - vc * c.bleederSiemens - vc * c.crowbarSiemens;
-  f[EB] = surgeA - t.plateDcA - eb * c.shortSiemens - dcArcA(eb, c.dcArcV, c.dcArcSiemens);
-  f[EK] = t.cathodeDcA - (ek - c.biasV) * c.biasSiemens - ek * c.cutoffSiemens;
+  const aside = c.shortSiemens + c.stray.plateSiemens;
+  f[EB] = surgeA - t.plateDcA - eb * aside - dcArcA(eb, c.dcArcV, c.dcArcSiemens);
+  f[EK] = t.cathodeDcA - (ek - c.biasV) * c.biasSiemens - ek * (c.cutoffSiemens + c.touchSiemens);
   for (let a = 0; a < ARC_COUNT; a++) {
     f[LNG + a] = c.burning[a] ? arcDrive(c, y, a) : 0;
   }

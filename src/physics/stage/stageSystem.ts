@@ -106,9 +106,10 @@ export class StageSystem {
     const through = c.stiffSupply ? 0 : (c.surgeSiemens * c.surgeSiemens) / this.filterDiagonal;
     const eb = PORT_EB * order + PORT_EB;
     m[eb] = (m[eb] as number) + c.bypassF * sigmaSlow + c.surgeSiemens - through + c.shortSiemens;
-    m[eb] = (m[eb] as number) + c.dcArcSiemens;
+    m[eb] = (m[eb] as number) + c.dcArcSiemens + c.stray.plateSiemens;
     const ek = PORT_EK * order + PORT_EK;
     m[ek] = (m[ek] as number) + c.returnF * sigmaSlow + c.biasSiemens + c.cutoffSiemens;
+    m[ek] = (m[ek] as number) + c.touchSiemens;
     this.addArcs(c, y, sigma, order);
     return dense.factor();
   }

@@ -14,6 +14,7 @@ import {
   type PiLComponents,
 } from "../tank/pi";
 import { admittanceFromGamma } from "../tank/reflection";
+import { copyStray, noStray, type StrayCurrents } from "../tube/strayCurrents";
 import { STIFF_SIEMENS, type StageCircuit, sourceCurrentA } from "./circuit";
 import { ARC_COUNT } from "./layout";
 
@@ -86,6 +87,10 @@ export interface LiveStation {
   biasV: number;
   /** Cathode return through the cut-off resistor only. */
   cutoff: boolean;
+  /** Of all tubes' perveance as designed. */
+  perveanceShare: number;
+  touchSiemens: number;
+  readonly stray: StrayCurrents;
 }
 
 /** The band a frequency falls in, or the nearest one. */
@@ -229,6 +234,9 @@ export function liveAtRest(parts: StationParts): LiveStation {
     bridgedSiemens: new Float64Array(ARC_COUNT),
     biasV: parts.station.bias.cathodeV,
     cutoff: false,
+    perveanceShare: 1,
+    touchSiemens: 0,
+    stray: noStray(),
   };
 }
 
@@ -236,7 +244,7 @@ export function liveAtRest(parts: StationParts): LiveStation {
 export function applyStation(parts: StationParts, live: LiveStation, c: StageCircuit): void {
   const s = parts.station;
   c.omega = parts.omega;
-  c.tube.perveance = s.tube.count * s.tube.perveanceAPerV1p5;
+  c.tube.perveance = s.tube.count * s.tube.perveanceAPerV1p5 * live.perveanceShare;
   c.tube.mu = s.tube.mu;
   c.tube.divisionRatio = s.tube.divisionRatio;
   c.tube.offsetV = s.tube.offsetV;
@@ -282,6 +290,8 @@ export function applyStation(parts: StationParts, live: LiveStation, c: StageCir
   c.bridgedSiemens.set(live.bridgedSiemens);
   c.biasV = live.biasV;
   c.biasSiemens = live.cutoff ? 0 : STIFF_SIEMENS;
+  c.touchSiemens = live.touchSiemens;
+  copyStray(live.stray, c.stray);
 }
 
 /** Drive phasor of an available power through this station's input circuit. */

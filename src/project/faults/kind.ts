@@ -42,6 +42,8 @@ export interface FaultKind {
   readonly begins?: "atOnce" | "withDrive";
   /** Time a switch is on its way before the fault has come to its second half. */
   readonly travelS?: number;
+  /** Severity from which it ends in a flashover once all of it is there. */
+  readonly breaksDownFrom?: number;
   /** Usual severity where it depends on the part. */
   readonly usualOn?: Readonly<Partial<Record<PartName, number>>>;
   /** How it comes when nobody says; at once where this is left out. */

@@ -3,7 +3,8 @@
  *
  * On the air: operate, T/R confirmed closed, and settled (10 ms by default) since drive first passed its floor (5 W)
  * in this transmission. Under the floor counts are held, and after the hold time (100 ms) they clear: speech and
- * keying pass through such gaps. In every other way a monitor that is not armed is clear.
+ * keying pass through such gaps. A monitor that compares with an expected gain is not armed at a drive for which none is
+ * known. In every other way a monitor that is not armed is clear.
  */
 import type { Situation } from "../situation";
 import type { MonitorState } from "./monitorState";
@@ -47,6 +48,8 @@ export function armingAt(
     const readyNs = situation.supplyReadyAtNs;
     if (readyNs === null || atNs - readyNs < arming.afterSupplyReadyNs) return NOT_ARMED;
   }
+  if (arming.driveKnownToW < Infinity && !(arming.drive(row) <= arming.driveKnownToW))
+    return NOT_ARMED;
   if (arming.when.length > 0 && !conditionsHold(arming.when, row, state.criteria)) return NOT_ARMED;
   if (!arming.onAir) return ARMED;
   if (settlingSinceScan < 0 || scan - settlingSinceScan < arming.settledScans) return NOT_ARMED;

@@ -16,7 +16,7 @@ import type {
   Side,
   Timing,
 } from "../../project/protection";
-import { formatTime } from "../../units/format";
+import { formatQuantity, formatTime } from "../../units/format";
 import { confirmationScans } from "../curves/definiteTime";
 import { createReader, type ExpectedForwardGainDb, type Reader, sensorsOf } from "../derived";
 
@@ -25,6 +25,8 @@ export interface CompileContext {
   /** Where a sensor's reading with this smoothing stands in a row. */
   readonly rowIndex: (sensor: SensorName, smoothingS: number) => number;
   readonly expectedForwardGainDb: ExpectedForwardGainDb;
+  /** Highest drive at which a gain is expected at all, watts; Infinity (as when left out) for any drive. */
+  readonly gainKnownToW?: number;
 }
 
 export interface CompiledCondition {
@@ -69,6 +71,8 @@ export interface CompiledArming {
   readonly onAir: boolean;
   readonly drive: Reader;
   readonly driveAboveW: number;
+  /** Above this drive nothing is known to compare with: not armed. */
+  readonly driveKnownToW: number;
   readonly settledScans: number;
   readonly holdScans: number;
   readonly when: readonly CompiledCondition[];
@@ -91,7 +95,7 @@ export interface MonitorProgram {
   readonly criteria: readonly CompiledCriterion[];
   readonly alarm: CompiledAlarm | null;
   readonly resetWhen: readonly CompiledCondition[];
-  /** What was rounded, in words. */
+  /** What was rounded, and where it cannot watch, in words. */
   readonly notices: readonly string[];
 }
 
@@ -144,7 +148,10 @@ export function compileMonitor(def: MonitorDef, context: CompileContext): Monito
   });
 
   const { arming, alarm } = def;
+  const driveKnownToW = comparesGain(def) ? (context.gainKnownToW ?? Infinity) : Infinity;
+  if (driveKnownToW < Infinity) notices.push(unknownGainWords(def, driveKnownToW));
   const isConditional =
+    driveKnownToW < Infinity ||
     arming.kind === "onAir" ||
     arming.when.length > 0 ||
     arming.afterSupplyReadyS > 0 ||
@@ -159,6 +166,7 @@ export function compileMonitor(def: MonitorDef, context: CompileContext): Monito
       onAir: arming.kind === "onAir",
       drive: reader("driveForwardW"),
       driveAboveW: arming.driveAboveW,
+      driveKnownToW,
       settledScans: scansOf("settling time", arming.settledS),
       holdScans: scansOf("hold time", arming.holdS),
       when: arming.when.map(reading),
@@ -213,6 +221,19 @@ function compileTiming(
     case "thermal":
       return { kind: "thermal", decay: exp(-scanNs / 1e9 / timing.timeConstantS) };
   }
+}
+
+function comparesGain({ criteria, alarm }: MonitorDef): boolean {
+  const read = criteria.flatMap((c) => [c.quantity, ...c.when.map((w) => w.quantity)]);
+  if (alarm !== null) read.push(alarm.quantity);
+  return read.includes("gainDeviationDb");
+}
+
+function unknownGainWords({ name }: MonitorDef, knownToW: number): string {
+  const why = "no settled state of the tuned and matched station was found";
+  return knownToW >= 0
+    ? `${name}: not armed above ${formatQuantity(knownToW, "W")} of drive, for ${why} there to expect a gain from`
+    : `${name}: never armed, for ${why} to expect a gain from`;
 }
 
 function notice(

@@ -17,7 +17,7 @@ import type { SensorDef, SensorName, Sensors } from "../../project/protection";
 import { advanceTap, TAP_STATE_LENGTH } from "./comparatorTap";
 import { mixBits, noiseUnit, sampleBits } from "./noise";
 
-/** The order of true means, of readings and of the first eight places of a row. */
+/** The order of true means, of readings and of the first places of a row. */
 export const SENSOR_NAMES: readonly SensorName[] = [
   "driveForwardW",
   "driveReflectedW",
@@ -27,6 +27,8 @@ export const SENSOR_NAMES: readonly SensorName[] = [
   "gridCurrentA",
   "plateV",
   "plateRfPeakV",
+  "exhaustAirK",
+  "tankLight",
 ];
 
 const SENSOR_COUNT = SENSOR_NAMES.length;
@@ -48,7 +50,7 @@ export interface SensingParts {
 export interface Sensing {
   /** Numbers this sensing keeps in the world's state. */
   readonly stateLength: number;
-  /** Numbers in a row: eight readings, then the smoothed copies. */
+  /** Numbers in a row: the readings, then the smoothed copies. */
   readonly rowLength: number;
   /** Where a reading stands in a row; throws for a smoothing that was not asked for. */
   rowIndex(sensor: SensorName, smoothingS: number): number;

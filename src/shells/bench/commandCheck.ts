@@ -1,22 +1,15 @@
 /** What a page may ask for, before it reaches the bench: finite numbers in the ranges a project file allows. */
+import { CONTROL_RANGES } from "../../project/controls";
 import { FAULTS } from "../../project/faults";
-import type { Command, ControlName } from "../../project/scenario";
+import type { Command } from "../../project/scenario";
 import { objectionToSignal } from "../../project/signals";
-
-const RANGES: Readonly<Record<ControlName, readonly [least: number, most: number]>> = {
-  driveW: [0, 1e4],
-  tuningRatio: [0.1, 5],
-  loadingRatio: [0.1, 5],
-  loadSwr: [1, 1000],
-  loadPhaseRad: [-7, 7],
-};
 
 /** Why a command is not taken, in words; empty when it is. */
 export function objectionTo(command: Command): string {
   if (command.do === "set") {
-    const [least, most] = RANGES[command.control];
-    if (!(command.value >= least && command.value <= most))
-      return `${command.control} goes from ${least} to ${most}`;
+    const { min, max } = CONTROL_RANGES[command.control];
+    if (!(command.value >= min && command.value <= max))
+      return `${command.control} goes from ${min} to ${max}`;
     return "";
   }
   if (command.do === "placeFault") {

@@ -101,7 +101,8 @@ export class EngineHost {
       return;
     }
     this.engine = created.engine;
-    this.send({ kind: "opened", ok: true, project, sampleNs: project.sampleNs });
+    const { notices } = created.engine.bench.system;
+    this.send({ kind: "opened", ok: true, project, sampleNs: project.sampleNs, notices });
     this.sendBranches(created.engine);
   }
 

@@ -158,7 +158,8 @@ export class LiveEngine {
       live.step();
       made++;
       if (bench.events.length !== before) this.snapshots.add(live.keepOpen());
-      if (live.timeNs % SNAPSHOT_EVERY_NS === 0) this.snapshots.add(live.keep(false));
+      // first sample's end at or after each mark: samples need not divide the distance
+      if (live.timeNs % SNAPSHOT_EVERY_NS < bench.sampleNs) this.snapshots.add(live.keep(false));
     }
     return made;
   }
@@ -167,7 +168,7 @@ export class LiveEngine {
     const { bench } = this;
     const { recorder, sampleNs } = bench;
     const runner = ns >= bench.openFromNs ? this.live : (this.past.runner ?? this.live);
-    const shown = shownAt(runner, ns, bench.events);
+    const shown = shownAt(runner, ns);
     const row = frame.subarray(FRAME.row, FRAME.row + CHANNEL_COUNT);
     let pointNs = readRecord(recorder, sampleNs, ns, row);
     if (pointNs < 0) {

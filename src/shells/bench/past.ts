@@ -3,14 +3,10 @@
  * world is shown at an instant inside a sample.
  */
 import type { Bench } from "../../simulation/bench";
-import type { BenchEvent } from "../../simulation/benchEvent";
 import type { Logic } from "../../simulation/logic";
 import { Runner } from "./runner";
 import type { Snapshots } from "./snapshots";
 import type { WorldParts } from "./worldView";
-
-/** Events are logged at most some milliseconds after their instant. */
-const LOGGED_WITHIN_NS = 0.5e9;
 
 /** A world as it is shown: numbers of a sample's end, logic of the play head. */
 export interface Shown extends WorldParts {
@@ -20,24 +16,15 @@ export interface Shown extends WorldParts {
 }
 
 /** Inside the open sample the numbers are those of its start, and nothing is shown before it happens. */
-export function shownAt(runner: Runner, ns: number, log: readonly BenchEvent[]): Shown {
+export function shownAt(runner: Runner, ns: number): Shown {
   const { bench } = runner;
   if (ns >= bench.timeNs) {
     const { buffer, logic, system, protection } = bench;
     return { buffer, logic, system, protection, meters: runner.meters };
   }
   const open = bench.openSnapshot();
-  const { logic, system, protection } = happensBetween(log, ns, bench.timeNs) ? open : bench;
+  const { logic, system, protection } = bench.moments.at(ns) ?? open;
   return { buffer: open.buffer, logic, system, protection, meters: runner.metersBefore };
-}
-
-function happensBetween(log: readonly BenchEvent[], ns: number, untilNs: number): boolean {
-  for (let i = log.length - 1; i >= 0; i--) {
-    const { atNs } = log[i] as BenchEvent;
-    if (atNs > ns && atNs <= untilNs) return true;
-    if (atNs < ns - LOGGED_WITHIN_NS) return false;
-  }
-  return false;
 }
 
 export class Past {

@@ -129,6 +129,8 @@ export type FromEngine =
       readonly ok: true;
       readonly project: Project;
       readonly sampleNs: number;
+      /** What was changed of what the monitors were asked for, in words. */
+      readonly notices: readonly string[];
     }
   | { readonly kind: "opened"; readonly ok: false; readonly problem: string }
   | {

@@ -1,13 +1,13 @@
 /** Traces in columns: least and greatest of what was recorded in each, so that no peak disappears. */
 import { CHANNEL_COUNT } from "../../simulation/channels";
-import { COARSE_SAMPLES, type Recorder } from "../../simulation/recorder";
+import type { Recorder } from "../../simulation/recorder";
 import { MOST_COLUMNS, type StripColumns, type StripRequest } from "./protocol";
 import { readRecord } from "./recordReader";
 
 const pair = new Float64Array(2);
 const row = new Float64Array(CHANNEL_COUNT);
 
-/** Columns up to `untilNs`; wide ones are read in whole 5 ms cells. */
+/** Columns up to `untilNs`; wide ones are read in whole cells of 5 ms. */
 export function stripColumns(
   recorder: Recorder,
   sampleNs: number,
@@ -21,7 +21,7 @@ export function stripColumns(
   const firstColumn = Math.floor(request.fromNs / columnNs);
   const minima = new Float32Array(columns * channels.length).fill(Number.NaN);
   const maxima = new Float32Array(columns * channels.length).fill(Number.NaN);
-  const coarsely = columnNs >= 2 * COARSE_SAMPLES * sampleNs;
+  const coarsely = columnNs >= 2 * recorder.cellSamples * sampleNs;
   const finely = columnNs < sampleNs;
   for (let c = 0; c < columns; c++) {
     const fromNs = (firstColumn + c) * columnNs;

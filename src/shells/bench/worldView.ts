@@ -8,14 +8,10 @@ import type { ControlName } from "../../project/scenario";
 import type { ArcPlace } from "../../project/station";
 import type { ActuatorFailures } from "../../protection/actuators/schedule";
 import type { Latch } from "../../protection/latch";
-import {
-  type FirstUp,
-  type ProtectionState,
-  type ProtectionSystem,
-  roleOf,
-} from "../../protection/protectionState";
+import { type FirstUp, roleOf } from "../../protection/protectionState";
 import { type StateWord, stateWord } from "../../protection/stateWord";
 import type { FaultZero, Logic, PlacedFault, Power } from "../../simulation/logic";
+import type { Standing } from "../../simulation/moments";
 import { situationOf } from "../../simulation/situationOf";
 
 export interface MonitorView {
@@ -53,11 +49,7 @@ export interface WorldView {
 }
 
 /** The parts of a world that are not numbers. */
-export interface WorldParts {
-  readonly logic: Logic;
-  readonly system: ProtectionSystem;
-  readonly protection: ProtectionState;
-}
+export type WorldParts = Standing;
 
 /** What a page shows of a world; compared by value where nothing else tells that it changed. */
 export function viewWorld({ logic, system, protection }: WorldParts): WorldView {

@@ -36,7 +36,7 @@ Exit status: 0 done, 1 no convergence or internal fault, 2 bad input.
 
 type Command = (project: Project, engine: Engine, label: string) => CommandResult;
 type CommandResult =
-  | { readonly ok: true; readonly value: object }
+  | { readonly ok: true; readonly value: object; readonly notices: readonly string[] }
   | { readonly ok: false; readonly status: number; readonly complaint: string };
 
 const COMMANDS: Readonly<Record<string, Command>> = {
@@ -142,6 +142,7 @@ function runOn(path: string, command: Command, engine: Engine, around: Surroundi
       around.error(`${result.complaint}\n`);
       return result.status;
     }
+    for (const words of result.notices) around.error(`${label}: notice: ${words}.\n`);
     // What is not finite has no word in JSON and is written as null.
     around.out(`${JSON.stringify(result.value, null, 2)}\n`);
     return DONE;
@@ -156,7 +157,7 @@ function runOn(path: string, command: Command, engine: Engine, around: Surroundi
 
 function solvePoint(project: Project, engine: Engine, label: string): CommandResult {
   const solved = engine.operatingPoint(project.station);
-  return solved.ok ? { ok: true, value: solved.point } : explain(solved, label);
+  return solved.ok ? { ok: true, value: solved.point, notices: [] } : explain(solved, label);
 }
 
 function explain(shortfall: Shortfall, label: string): CommandResult {
@@ -181,7 +182,7 @@ function simulate(project: Project, engine: Engine, label: string): CommandResul
     };
   }
   const run = engine.runScenario(project);
-  return run.ok ? { ok: true, value: run.result } : explain(run, label);
+  return run.ok ? { ok: true, value: run.result, notices: run.notices } : explain(run, label);
 }
 
 /** `FILE:LINE:COLUMN: code: message. remedy.` and the lines round it. */

@@ -13,10 +13,12 @@ export interface Engine {
   readonly operatingPoint: (
     station: Station,
   ) => { readonly ok: true; readonly point: object } | Shortfall;
-  /** The scenario from start to end in one go. */
+  /** The scenario from start to end in one go, and in words what was changed of what it asked for. */
   readonly runScenario: (
     project: Project,
-  ) => { readonly ok: true; readonly result: object } | Shortfall;
+  ) =>
+    | { readonly ok: true; readonly result: object; readonly notices: readonly string[] }
+    | Shortfall;
 }
 
 /** Where text comes from and goes to. */

@@ -20,7 +20,8 @@ const engine: Engine = {
   runScenario: (project) => {
     const run = simulate(project);
     if (!run.ok) return { ok: false, kind: "design", problem: run.problem };
-    return { ok: true, result: simulationJson(run.simulation) };
+    const { notices } = run.simulation;
+    return { ok: true, result: simulationJson(run.simulation), notices };
   },
 };
 

@@ -22,7 +22,7 @@ import {
   wrongBand,
   wrongLoading,
 } from "./tankEffects";
-import { biasLost } from "./tubeEffects";
+import { biasLost, gassyTube, gridTouch, selfOscillation, tubeAgeing } from "./tubeEffects";
 
 /** These come first: what hangs on the line, before what happens at the connector. */
 export const FEEDER_EFFECTS: Readonly<Partial<Record<FaultName, Effect>>> = {
@@ -57,4 +57,9 @@ export const EFFECTS: Readonly<Partial<Record<FaultName, Effect>>> = {
   stepStartStuck,
   bleederOpen,
   biasLost,
+  tubeAgeing,
+  tubeOut: tubeAgeing,
+  gassyTube,
+  selfOscillation,
+  gridTouch,
 };

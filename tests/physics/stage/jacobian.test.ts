@@ -86,6 +86,8 @@ function circuit(s: readonly number[], stiff: boolean, burning: number, bridged 
   c.biasSiemens = 700;
   c.cutoffSiemens = 1e-4;
   c.returnF = 11e-9;
+  c.touchSiemens = stiff ? 0 : 1 / 90;
+  c.stray.plateSiemens = stiff ? 0 : 1 / 4700;
   c.sourceA = sourceCurrentA(60, c.driveOhm, c.turnsRatio);
   for (let a = 0; a < ARC_COUNT; a++) {
     c.burning[a] = (burning >> a) & 1;

@@ -187,7 +187,7 @@ describe("digital smoothing", () => {
       { sensor: "plateV", smoothingS: 2e-3 },
     ]);
     const at = sensing.rowIndex("plateV", 2e-3);
-    expect(sensing.rowLength).toBe(9); // eight readings and one copy, asked for twice
+    expect(sensing.rowLength).toBe(11); // ten readings and one copy, asked for twice
     state[SENSOR_NAMES.indexOf("plateV")] = 5000; // detector already settled at full scale
     for (let i = 0; i < 40; i++) {
       sensing.advanceSegment(state, 0, SAMPLE_S, means({ [SENSOR_NAMES.indexOf("plateV")]: 5000 }));

@@ -29,3 +29,14 @@ describe("a signal asked for by a person", () => {
     expect(objectionTo(command)).toBe(words);
   });
 });
+
+describe("a knob turned by a person", () => {
+  it("goes as far as in a file", () => {
+    const drive = (value: number): Command => ({ do: "set", control: "driveW", value });
+    expect(objectionTo(drive(10_000))).toBe("");
+    expect(objectionTo(drive(10_001))).toBe("driveW goes from 0 to 10000");
+    expect(objectionTo({ do: "set", control: "loadSwr", value: 0.5 })).toBe(
+      "loadSwr goes from 1 to 1000",
+    );
+  });
+});

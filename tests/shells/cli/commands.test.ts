@@ -35,6 +35,7 @@ const engine: Engine = {
   runScenario: (project) => ({
     ok: true,
     result: { entries: project.scenario.length, marginS: Number.NaN },
+    notices: [],
   }),
 };
 
@@ -209,5 +210,13 @@ describe("the command line fails with status 1", () => {
     });
     expect([status, out]).toEqual([1, ""]);
     expect(error).toMatch(/^good\.json: internalFault: invalid sample: -3\. /);
+  });
+
+  it("says on standard error what was changed of what monitors were asked for, and is done", () => {
+    const { status, out, error } = run(["simulate", "good.json"], {
+      runScenario: () => ({ ok: true, result: {}, notices: ["Low gain: rounded"] }),
+    });
+    expect([status, JSON.parse(out)]).toEqual([0, {}]);
+    expect(error).toBe("good.json: notice: Low gain: rounded.\n");
   });
 });

@@ -55,7 +55,7 @@ export function BenchScreen() {
 
   const expectedGain = useMemo<ExpectedGain>(() => {
     const resolved = project === null ? null : resolveStation(project.station);
-    return resolved?.ok === true ? expectedForwardGain(resolved.parts) : () => Number.NaN;
+    return resolved?.ok === true ? expectedForwardGain(resolved.parts).atDb : () => Number.NaN;
   }, [project]);
 
   const show = useCallback(

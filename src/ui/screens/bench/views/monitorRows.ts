@@ -9,7 +9,8 @@ import type { MonitorRowView, MonitorSetting } from "../../../instruments/contro
 
 /** Bounds of a pickup: a tenth to ten times what is set, dB by distance. */
 function pickupSetting(criterion: Criterion): MonitorSetting {
-  const unit = QUANTITY_WORDS[criterion.quantity].unit;
+  const { unit: written } = QUANTITY_WORDS[criterion.quantity];
+  const unit = written === "%" ? "" : written; // a share is set as the plain number it is
   const value = criterion.pickup;
   if (unit === "dB") return { value, minimum: value - 20, maximum: value + 20, unit };
   return { value, minimum: value / 10, maximum: value * 10, unit, ...prefixOf(value, unit) };
