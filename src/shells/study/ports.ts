@@ -1,6 +1,5 @@
-/** The two ways to the studies: a worker of their own, and the same in this thread. */
+/** The way to the studies: a worker of their own. */
 import type { FromStudy, StudyPort, ToStudy } from "./protocol";
-import { StudyHost } from "./studyHost";
 
 const NO_WORKER =
   "Working points cannot be worked out in this browser. Open the page over http or https, and allow workers.";
@@ -31,25 +30,6 @@ export function createStudyWorkerPort(): StudyPort {
     close() {
       worker?.terminate();
       worker = null;
-    },
-  };
-}
-
-/** The studies in this thread, all slices inside `post`; it fits no tubes. */
-export function createInThreadStudyPort(): StudyPort {
-  let listener: ((message: FromStudy) => void) | null = null;
-  const host = new StudyHost((message) => listener?.(structuredClone(message)));
-  return {
-    post(message) {
-      if (message.kind === "fit") return;
-      host.receive(message);
-      while (host.next() !== null) host.work();
-    },
-    listen(next) {
-      listener = next;
-    },
-    close() {
-      listener = null;
     },
   };
 }

@@ -111,7 +111,7 @@ export type FromStudy =
   | { readonly kind: "fit"; readonly id: number; readonly fit: TubeFit }
   | { readonly kind: "failed"; readonly words: string };
 
-/** A way to the studies: a worker, or the same thing in this thread. */
+/** A way to the studies: a worker, or what a test puts in its place. */
 export interface StudyPort {
   post(message: ToStudy): void;
   /** One listener; it may be called inside `post`. */
