@@ -1,8 +1,9 @@
 import { it } from "vitest";
 import { defaultProject } from "../src/project/defaults";
 import { usualSeverity } from "../src/project/faults";
-import { benchOf, faultScenario } from "./support/cases";
 import { protectionLog, reading } from "./support/benchLog";
+import { benchOf, faultScenario } from "./support/cases";
+
 it("probe", () => {
   const rows: [string, number | null, number, any, boolean][] = [
     ["tubeAgeing", null, 3, undefined, true],
@@ -21,12 +22,43 @@ it("probe", () => {
     if (onset) sc = sc.map((e) => (e.do === "placeFault" ? { ...e, onset } : e));
     if (!drive) sc = [{ atS: 0, do: "set", control: "driveW", value: 0 }, ...sc];
     const b = benchOf(defaultProject(sc));
-    const show = (w: string) => console.log(w, ["driveW","driveReflectedW","forwardW","plateCurrentA","gridCurrentA","plateV","plateDissipationW","cathodeV"].map((q) => { try { return `${q}=${reading(b, q as any).toFixed(3)}`; } catch { return q; } }).join(" "));
+    const show = (w: string) =>
+      console.log(
+        w,
+        [
+          "driveW",
+          "driveReflectedW",
+          "forwardW",
+          "plateCurrentA",
+          "gridCurrentA",
+          "plateV",
+          "plateDissipationW",
+          "cathodeV",
+        ]
+          .map((q) => {
+            try {
+              return `${q}=${reading(b, q as any).toFixed(3)}`;
+            } catch {
+              return q;
+            }
+          })
+          .join(" "),
+      );
     b.advanceTo(120_000_000);
     console.log("==", fault, sev, onset, drive);
     show("at 20ms");
     b.advanceTo(Math.round((0.10037 + len) * 1e9));
     show("end");
-    console.log(protectionLog(b, "trip").map((e) => `${e.event.monitorId} ${(e.atNs / 1e6 - 100.37).toFixed(3)}`), protectionLog(b, "alarm").map((e) => `${e.event.monitorId} ${(e.atNs / 1e6 - 100.37).toFixed(1)}`), b.events.filter((e) => e.kind === "cleared" || e.kind === "supply" || e.kind==="milestone").map((e) => `${JSON.stringify(e)} `));
+    console.log(
+      protectionLog(b, "trip").map(
+        (e) => `${e.event.monitorId} ${(e.atNs / 1e6 - 100.37).toFixed(3)}`,
+      ),
+      protectionLog(b, "alarm").map(
+        (e) => `${e.event.monitorId} ${(e.atNs / 1e6 - 100.37).toFixed(1)}`,
+      ),
+      b.events
+        .filter((e) => e.kind === "cleared" || e.kind === "supply" || e.kind === "milestone")
+        .map((e) => `${JSON.stringify(e)} `),
+    );
   }
 });

@@ -314,8 +314,12 @@ export const DEFAULT_MONITORS: readonly MonitorDef[] = [
     criteria: [
       over("outputForwardW", 20, 10e-3, [{ quantity: "driveForwardW", side: "under", level: 0.5 }]),
       over("gridCurrentA", 0.01, 10e-3, [{ quantity: "driveForwardW", side: "under", level: 0.5 }]),
-      // beside the band the couplers' circuits see little; the plate current says what the tube does
-      over("plateCurrentA", 0.5, 20e-3, [{ quantity: "driveForwardW", side: "under", level: 0.5 }]),
+      // beside the band the couplers' circuits see little; the plate current says what the tube does,
+      // as long as the supply stands: in a short the current is no tube's
+      over("plateCurrentA", 0.5, 20e-3, [
+        { quantity: "driveForwardW", side: "under", level: 0.5 },
+        { quantity: "plateV", side: "over", level: 2500 },
+      ]),
     ],
     alarm: null,
     actions: ALL,

@@ -2,6 +2,8 @@
  * The parts' way to damage, sample by sample: melting edges of the places that can arc (nominal, early
  * and late estimate side by side) and the clocks of all parts that heat.
  */
+
+import { relativeAirDensity, standardPressurePa } from "../physics/airgap/airDensity";
 import { beadBridges, beadDiameterM } from "../physics/heat/bead";
 import {
   advanceClocks,
@@ -70,7 +72,12 @@ export class Damage {
   private readonly before = new Float64Array(CLOCK_COUNT);
 
   constructor(station: Station, sampleS: number) {
-    this.clocks = clocksOf(station, sampleS);
+    const { altitudeM, airK } = station.site;
+    const density = relativeAirDensity(
+      standardPressurePa(altitudeM),
+      station.cooling.inletK ?? airK,
+    );
+    this.clocks = clocksOf(station, sampleS, density);
     this.metal = ARC_PLACES.map((place) => electrodeOf(station, place).metal);
     this.edges = ARC_PLACES.map((place) => {
       const { metal, thicknessM } = electrodeOf(station, place);

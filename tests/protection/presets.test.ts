@@ -347,9 +347,9 @@ describe("output without drive", () => {
       1e-9,
       EXACT,
     );
-    expect(
-      following({ ...still, plateCurrentA: 0.49 }, 1, "outputWithoutDrive").operateS,
-    ).toEqual([]);
+    expect(following({ ...still, plateCurrentA: 0.49 }, 1, "outputWithoutDrive").operateS).toEqual(
+      [],
+    );
     expect(
       following({ ...still, driveForwardW: 0.6, outputForwardW: 21 }, 1, "outputWithoutDrive")
         .operateS,

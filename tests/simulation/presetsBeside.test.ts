@@ -44,7 +44,10 @@ describe("light in the tank compartment", () => {
 
   it("is quiet without an arc, also with the lid open to the room", () => {
     const bench = watching(
-      [{ atS: 0.02, do: "interlock", which: "lid", closed: false }, ...faultScenario("openLoad", "load", 1, AT_S)],
+      [
+        { atS: 0.02, do: "interlock", which: "lid", closed: false },
+        ...faultScenario("openLoad", "load", 1, AT_S),
+      ],
       AT_S + 0.03,
     );
     expect(operated(bench)).not.toContain("tankLight");

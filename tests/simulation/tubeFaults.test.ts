@@ -65,7 +65,12 @@ describe("a gassy tube", () => {
     const ionA = (0.03 * reading(gassy, "plateV")) / 3000;
     const grid = reading(HEALTHY, "gridCurrentA") - reading(gassy, "gridCurrentA");
     const plate = reading(gassy, "plateCurrentA") - reading(HEALTHY, "plateCurrentA");
-    expectWithin(grid, ionA, 1e-3, "the supply sags by 4 V of 3050, so the tube's own moves little");
+    expectWithin(
+      grid,
+      ionA,
+      1e-3,
+      "the supply sags by 4 V of 3050, so the tube's own moves little",
+    );
     expectWithin(plate, ionA, 1.5e-3, "the same, and the filter has not quite come down");
     noTrip(gassy);
     noTrip(play([KEY, NO_DRIVE, place("gassyTube", 0.03)], 0.09));

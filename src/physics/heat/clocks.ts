@@ -15,7 +15,6 @@
  * Standing, part by part, beside the numbers. [E] is an estimate of ours.
  */
 import type { Station } from "../../project/station";
-import { relativeAirDensity, standardPressurePa } from "../airgap/airDensity";
 import {
   type AnodeCooler,
   advanceAnodeK,
@@ -116,8 +115,8 @@ export interface Clocks {
   readonly sampleS: number;
 }
 
-/** Works out a station's clocks for samples of `sampleS`. */
-export function clocksOf(station: Station, sampleS: number): Clocks {
+/** Works out a station's clocks for samples of `sampleS` in air of a relative density. */
+export function clocksOf(station: Station, sampleS: number, relativeDensity = 1): Clocks {
   const { ratings, cooling, clocks, site } = station;
   const inletK = cooling.inletK ?? site.airK;
   const contact = { timeConstantS: clocks.contactTimeConstantS, damageRatio: DAMAGE.switchContact };
@@ -167,7 +166,7 @@ export function clocksOf(station: Station, sampleS: number): Clocks {
       heatJPerK: cooling.anodeHeatCapacityJPerK,
       airflowM3PerS: cooling.airflowM3PerS,
       inletK,
-      relativeDensity: relativeAirDensity(standardPressurePa(site.altitudeM), inletK),
+      relativeDensity,
       stillShare: cooling.stillShare,
       anodeLimitK: cooling.anodeLimitK,
       sealTimeConstantS: cooling.sealTimeConstantS,

@@ -97,12 +97,12 @@ export const LOAD_FAULTS: FaultRows<LoadFault> = {
     fault: "antennaChanged",
     parts: ["load"],
     name: "Antenna changed under power",
-    what: "The antenna switch is turned while transmitting: no load for 15 ms, then another antenna.",
+    what: "The antenna selector is turned while transmitting: no load for 15 ms, then another antenna.",
     does: "For the switch's travel the tank is unloaded and the contacts draw an arc; afterwards the load is another one.",
     gives:
       "Reflected power, after 20 ms: the arc holds the output voltage down, so plate RF voltage stays silent.",
     caution:
-      "Never turn an antenna switch under power: its contacts are made to carry, not to break.",
+      "Never turn an antenna selector under power: its contacts are made to carry, not to break.",
     neverByHand: true,
     latent: false,
     onsets: ["sudden"],

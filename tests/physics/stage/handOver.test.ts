@@ -36,6 +36,7 @@ FULL_SCALE[READING.coilPeakA] = 30;
 FULL_SCALE[READING.outputRfPeakV] = 1000;
 FULL_SCALE[READING.gridDissipationW] = 50;
 FULL_SCALE.fill(20, READING.arcPlacePeakA);
+FULL_SCALE[READING.loadingRfPeakV] = 1000;
 
 /** Largest difference of two rows against full scale. */
 function difference(a: Float64Array, b: Float64Array): number {
