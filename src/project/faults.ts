@@ -11,6 +11,7 @@ import type { FaultKind } from "./faults/kind";
 import { LOAD_FAULTS } from "./faults/load";
 import { MAINS_FAULTS } from "./faults/mains";
 import { PROTECTION_FAULTS } from "./faults/protection";
+import { SENSOR_FAULTS } from "./faults/sensor";
 import { SUPPLY_FAULTS } from "./faults/supply";
 import { TANK_FAULTS } from "./faults/tank";
 import { TUBE_FAULTS } from "./faults/tube";
@@ -25,6 +26,7 @@ export const FAULTS: Readonly<Record<FaultName, FaultKind>> = {
   ...MAINS_FAULTS,
   ...TUBE_FAULTS,
   ...PROTECTION_FAULTS,
+  ...SENSOR_FAULTS,
 };
 
 export const FAULT_NAMES = Object.keys(FAULTS) as readonly FaultName[];
@@ -34,11 +36,11 @@ export function faultFits(fault: FaultName, part: PartName): boolean {
   return FAULTS[fault].parts.includes(part);
 }
 
-/** Whether the fault can come in this way: one that waits for its call is there or not, some cannot grow. */
+/** Whether the fault can come in this way: one that waits for its call is there or not unless it says otherwise, some cannot grow. */
 export function onsetFits(fault: FaultName, onset: Onset): boolean {
   const { latent, onsets } = FAULTS[fault];
   if (onset.kind === "sudden") return true;
-  return !latent && (onsets === undefined || onsets.includes(onset.kind));
+  return onsets === undefined ? !latent : onsets.includes(onset.kind);
 }
 
 /** Severity a fault has on a part when nobody says otherwise. */

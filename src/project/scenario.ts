@@ -1,7 +1,7 @@
 /**
  * Faults and what is done to a station, in plain data. All values are SI without prefixes.
  */
-import type { MonitorRole, Timing } from "./protection";
+import type { MonitorRole, SensorName, Timing } from "./protection";
 
 export type PartName =
   | "exciter"
@@ -13,7 +13,9 @@ export type PartName =
   | "tank"
   | "outputContact"
   | "load"
-  | "protection";
+  | "protection"
+  /** A sensor is the part its own faults are placed on. */
+  | SensorName;
 
 export type FaultName =
   | "openLoad"
@@ -62,7 +64,15 @@ export type FaultName =
   | "contactorOnly"
   | "contactorSlow"
   | "contactorWelded"
-  | "crowbarFails";
+  | "crowbarFails"
+  | "relayStaysOpen"
+  | "sensorOpen"
+  | "sensorStuck"
+  | "sensorDrifts"
+  | "outputDetectorLost"
+  | "plateShuntLost"
+  | "gridShuntLost"
+  | "scanStopped";
 
 export type InterlockName = "lid" | "airflow";
 

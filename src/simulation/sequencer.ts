@@ -140,6 +140,7 @@ export function takeStep(project: Project, logic: Logic, step: TimedStep, ns: nu
   const { sequence } = logic;
   switch (step.kind) {
     case "relayClosed":
+      if (staysOpen(logic, ns)) return unchanged(logic);
       return jump({ ...logic, sequence: { ...sequence, antennaClosed: true } });
     case "biasOn":
       return {
@@ -220,7 +221,13 @@ export function startsOwnRace({ fault, part }: PlacedFault): boolean {
 function beginsWithDrive(f: PlacedFault, logic: Logic): boolean {
   if (FAULTS[f.fault].begins !== "withDrive" || f.began) return false;
   // drive inside the hold time finds the relay closed
-  return f.fault !== "driveAhead" || !logic.sequence.antennaClosed;
+  const asksOpen = f.fault === "driveAhead" || f.fault === "relayStaysOpen";
+  return !asksOpen || !logic.sequence.antennaClosed;
+}
+
+/** The antenna contact does not follow its coil. */
+function staysOpen(logic: Logic, ns: number): boolean {
+  return logic.faults.some((f) => f.fault === "relayStaysOpen" && presenceOf(f, ns) > 0);
 }
 
 function zeroEvent(fault: FaultName, part: PartName, atNs: number): BenchEvent {

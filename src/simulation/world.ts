@@ -19,6 +19,7 @@ import { type FaultZero, milestoneKey, relayMoves, zeroOf } from "./logic";
 import { takeTimedStep } from "./power";
 import { runProtectionCommand } from "./protectionCommands";
 import { mixText } from "./recordHash";
+import { healthySensors, isScanning, sensorFaultsAt, tapShareAt } from "./sensorFaults";
 import type { Change } from "./sequencer";
 import type { StageSink, StepInterpolator } from "./stageRun";
 import { noteSupplyReady } from "./supplyReady";
@@ -37,6 +38,8 @@ import { WorldState } from "./worldState";
 export abstract class World extends WorldState implements StageSink {
   /** Scratch of one protection step: something was reset in it. */
   private letsGo = false;
+  /** Scratch of one sample. */
+  private readonly sensorFaults = healthySensors();
 
   /** Something may have changed at `atNs`, inside the sample under way. */
   protected abstract noteMoment(atNs: number): void;
@@ -164,6 +167,7 @@ export abstract class World extends WorldState implements StageSink {
     const exhaustK = this.damage.exhaustAirK(this.buffer);
     fillSurroundings(this.sums.means, before, after, exhaustK, this.logic.power.lidClosed);
     this.sensing.advanceSegment(this.buffer, SENSING_AT, dtS, this.sums.means);
+    const seen = tapShareAt(this.logic, fromNs);
     watchComparators(
       this.system,
       this.protection,
@@ -171,8 +175,8 @@ export abstract class World extends WorldState implements StageSink {
       this.buffer,
       fromNs,
       dtS,
-      before[READING.plateCurrentA] as number,
-      after[READING.plateCurrentA] as number,
+      seen * (before[READING.plateCurrentA] as number),
+      seen * (after[READING.plateCurrentA] as number),
       this.situation,
       this.emit,
       this.comparatorMoved,
@@ -197,12 +201,15 @@ export abstract class World extends WorldState implements StageSink {
   protected closeSample(startNs: number, endNs: number, firstEvent: number): void {
     const { buffer, sensedRow, system } = this;
     const dtS = this.sampleNs * 1e-9;
-    this.sensing.endSample(buffer, SENSING_AT, sensedRow);
+    const faults = sensorFaultsAt(this.logic, endNs, this.sensorFaults);
+    this.sensing.endSample(buffer, SENSING_AT, sensedRow, faults);
     this.logic = noteSupplyReady(this.logic, sensedRow, this.noLoadV, endNs);
     const index = endNs / this.sampleNs - 1;
-    const before = this.protection;
-    const now = this.situation();
-    this.protection = stepProtection(system, before, sensedRow, index, now, this.emit);
+    if (isScanning(this.logic, endNs)) {
+      const before = this.protection;
+      const now = this.situation();
+      this.protection = stepProtection(system, before, sensedRow, index, now, this.emit);
+    }
     if (this.letsGo) this.letGo(endNs);
     const outputW = buffer[ROW_AT + READING.forwardW] as number;
     const relay = releaseRelay(this.project, this.logic, endNs, outputW);

@@ -36,9 +36,16 @@ describe("the table of faults", () => {
       "contactorSlow",
       "contactorWelded",
       "crowbarFails",
+      "sensorOpen",
+      "sensorStuck",
+      "sensorDrifts",
+      "outputDetectorLost",
+      "plateShuntLost",
+      "gridShuntLost",
+      "scanStopped",
     ]);
     for (const name of latent)
-      expect(["protection", "supply", "tank"]).toContain(FAULTS[name].parts[0]);
+      expect(["protection", "supply", "tank", "plateCurrentA"]).toContain(FAULTS[name].parts[0]);
   });
 
   it("warns of every fault that must never be tried by hand", () => {

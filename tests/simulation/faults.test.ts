@@ -11,7 +11,12 @@ import { expectWithin } from "../support/expectWithin";
 const AT_NS = 100_370_000;
 const AT_S = 0.10037;
 const KEY: ScenarioEntry = { atS: 0, do: "key", down: true };
-const EVERY = FAULT_NAMES.flatMap((fault) => FAULTS[fault].parts.map((part) => ({ fault, part })));
+const EVERY = FAULT_NAMES.flatMap((fault) => {
+  const { parts } = FAULTS[fault];
+  // sensors are many and have tests of their own
+  const tried = fault.startsWith("sensor") ? parts.slice(0, 1) : parts;
+  return tried.map((part) => ({ fault, part }));
+});
 
 function play(scenario: readonly ScenarioEntry[], untilS: number): Bench {
   const bench = benchOf(defaultProject(scenario));
@@ -54,6 +59,7 @@ const FIRST: Readonly<Record<string, string | null>> = {
   "tubeOut tube": "lowGain",
   "gridTouch tube": "lowGain",
   "selfOscillation tube": "gridTimed",
+  "outputDetectorLost protection": "lowGain",
   "mainsDip supply": "supplyUndervoltage",
   "stepStartStuck supply": "supplyUndervoltage",
 };
@@ -72,10 +78,10 @@ describe("every fault at its usual severity", () => {
     const first = FIRST[`${fault} ${part}`] ?? null;
     expect(protectionLog(bench, "trip")[0]?.event.monitorId ?? null).toBe(first);
     // a gap that does not strike, and what is latent, starts no race; everything else is electrical at once
-    const electrical = first !== null || isElectrical(fault);
+    const electrical = !FAULTS[fault].latent && (first !== null || isElectrical(fault));
     expect(zero?.atNs ?? null).toBe(electrical ? AT_NS : null);
     expect(bench.zeros.length).toBe(electrical ? 1 : 0);
-    if (first !== null) {
+    if (first !== null && electrical) {
       const cleared = bench.events.find((e) => e.kind === "cleared");
       expect(cleared?.atNs ?? 0).toBeGreaterThan(AT_NS);
       expect(reading(bench, "arcW")).toBe(0);

@@ -1,6 +1,7 @@
 /** The whole project file, version 1, and the proof that it has the shape of `Project`. */
 import * as z from "zod/mini";
 import { FAULT_NAMES } from "../../project/faults";
+import { SENSOR_PARTS } from "../../project/faults/sensor";
 import type { PartName } from "../../project/scenario";
 import { SIGNAL_RANGES } from "../../project/signals";
 import type { Project } from "../../project/types";
@@ -25,6 +26,7 @@ const PART_NAMES = [
   "outputContact",
   "load",
   "protection",
+  ...SENSOR_PARTS,
 ] as const satisfies readonly PartName[];
 
 const atS = quantity("s", { min: 0, max: LONGEST_S });

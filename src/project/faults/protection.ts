@@ -8,6 +8,7 @@ export const PROTECTION_FAULTS: FaultRows<
   | "contactorSlow"
   | "contactorWelded"
   | "crowbarFails"
+  | "relayStaysOpen"
 > = {
   driveInhibitFailed: {
     fault: "driveInhibitFailed",
@@ -87,6 +88,20 @@ export const PROTECTION_FAULTS: FaultRows<
     caution: HIGH_VOLTAGE,
     neverByHand: false,
     latent: true,
+    severity: PRESENT,
+  },
+  relayStaysOpen: {
+    fault: "relayStaysOpen",
+    parts: ["protection"],
+    name: "T/R relay does not close",
+    what: "At the next key-down the antenna contact stays open, while the contact that confirms it closes.",
+    does: "The drive works into a tank without a load: plate RF voltage and grid current rise.",
+    gives: "Plate RF voltage, as with an antenna that is lost, at the head of the key-down.",
+    caution: "",
+    neverByHand: false,
+    latent: false,
+    begins: "withDrive",
+    onsets: ["sudden"],
     severity: PRESENT,
   },
 };

@@ -9,6 +9,7 @@
  * square law, so their detectors filter watts; plate RF is the fundamental's peak in volts; all else is linear.
  * Directivity D in dB lets the opposite wave leak in as watts, 10^(-D/10) of it: the mean over the unknown phase.
  * Readings stop at 0 and at full scale (clamp diodes, converter); the sensors' own defaults are [E], see presets.
+ * A faulty sensor reads a share of that, 0 when it is open, or goes on reading what it read last.
  *
  * Everything that changes lies in one Float64Array, so a snapshot is a copy.
  */
@@ -47,6 +48,14 @@ export interface SensingParts {
   readonly sampleNs: number;
 }
 
+/** What is wrong with the sensors, in the order of SENSOR_NAMES. */
+export interface SensorFaults {
+  /** Share of the reading that is left, offset and noise included; 1 for a healthy one. */
+  readonly share: Float64Array;
+  /** 1: the reading stays what it was. */
+  readonly stuck: Uint8Array;
+}
+
 export interface Sensing {
   /** Numbers this sensing keeps in the world's state. */
   readonly stateLength: number;
@@ -58,8 +67,13 @@ export interface Sensing {
   init(state: Float64Array, offset: number, seed: number): void;
   /** One solver segment of `dtS`; `means` holds the time means of the true quantities in the order of SENSOR_NAMES. */
   advanceSegment(state: Float64Array, offset: number, dtS: number, means: Float64Array): void;
-  /** Ends a sample: reads all converters into `row`, then smooths. */
-  endSample(state: Float64Array, offset: number, row: Float64Array): void;
+  /** Ends a sample: reads all converters into `row`, which holds the last readings, then smooths. */
+  endSample(
+    state: Float64Array,
+    offset: number,
+    row: Float64Array,
+    faults?: SensorFaults | null,
+  ): void;
   /**
    * Moves a comparator's filter over a segment of `dtNs` in which the shunt current runs from `i0A` to `i1A`.
    * Answers the offset in ns, 1 to dtNs, at which it first passes `pickupA`, or -1. It must fall below `dropOffA`
@@ -144,13 +158,15 @@ export function createSensing(
       }
     },
 
-    endSample(state, offset, row) {
+    endSample(state, offset, row, faults = null) {
       const count = state[offset + COUNT_AT] as number;
       const bits = sampleBits(state[offset + SEED_AT] as number, count);
       for (let i = 0; i < SENSOR_COUNT; i++) {
+        if (faults !== null && faults.stuck[i] === 1) continue;
         let r = (state[offset + i] as number) * (gain[i] as number) + (bias[i] as number);
         const deviation = noise[i] as number;
         if (deviation !== 0) r += deviation * noiseUnit(bits, i);
+        if (faults !== null) r *= faults.share[i] as number;
         const top = fullScale[i] as number;
         const n = codes[i] as number;
         r = r > top ? top : r > 0 ? r : 0;

@@ -1,5 +1,6 @@
 /** The faults a person can place, as chips on their parts and as rows of the list. */
 import { FAULTS, faultsOn, usualSeverity } from "../../../../project/faults";
+import { SENSOR_PARTS } from "../../../../project/faults/sensor";
 import type { FaultName, PartName } from "../../../../project/scenario";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import { placeOf } from "../../../../simulation/gaps";
@@ -94,6 +95,7 @@ const PARTS_IN_ORDER: readonly PartName[] = [
   "outputContact",
   "load",
   "protection",
+  ...SENSOR_PARTS,
 ];
 
 /** Every fault on every part it may be placed on: the usual ones, then all others by part. */
@@ -131,6 +133,14 @@ export function chipsOn(world: WorldView, parts: readonly PartName[]): readonly 
   ).map((k) => choiceOf(world, k));
 }
 
+function isSensor(part: PartName): boolean {
+  return SENSOR_PARTS.some((sensor) => sensor === part);
+}
+
+function groupOf(part: PartName): string {
+  return isSensor(part) ? "sensors" : PART_WORDS[part];
+}
+
 /** The list: severity is what a person chose, or the usual one. */
 export function faultEntries(
   world: WorldView,
@@ -144,8 +154,8 @@ export function faultEntries(
     const share = scale.max > scale.min ? (severity - scale.min) / (scale.max - scale.min) : 1;
     return {
       ...choice,
-      word: kind.name,
-      foldedUnder: USUAL_KEYS.includes(choice.key) ? null : choice.placeWord,
+      word: isSensor(key.part) ? `${kind.name}: ${choice.placeWord}` : kind.name,
+      foldedUnder: USUAL_KEYS.includes(choice.key) ? null : groupOf(key.part),
       shortWord: key.fault === "arc" ? (ARC_WORDS[key.part] ?? choice.word) : kind.name,
       severity: scale.adjustable ? share : null,
       severityWord: `${formatNumber(severity, 2)}${scale.unit === "" ? "" : ` ${scale.unit}`}, ${scale.meaning}`,

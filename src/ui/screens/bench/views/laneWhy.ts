@@ -7,6 +7,7 @@ import { CH, CHANNEL_COUNT } from "../../../../simulation/channels";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";
 import { quantityOf } from "../../../../simulation/race";
 import { formatDb, formatTime } from "../../../../units/format";
+import { blindWords } from "./laneBlind";
 import type { Course, LaneSource } from "./laneTypes";
 import { conditionWords, deviationWords, pickupWords, readingNear, spanWords } from "./words";
 
@@ -41,6 +42,8 @@ export function whyQuiet(source: LaneSource, course: Course): string {
   if (role === "off") return source.mode === "tune" ? "off in tune mode" : "off in the settings";
   const criterion = def.criteria[0];
   if (criterion === undefined) return "no criterion";
+  const blind = blindWords(def, source.armingEvents, source.zeroNs);
+  if (blind !== "") return blind;
   if (!course.armed) return notArmedWords(source, def);
   const pickup =
     source.mode === "tune" ? (criterion.tunePickup ?? criterion.pickup) : criterion.pickup;

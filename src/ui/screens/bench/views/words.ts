@@ -34,6 +34,16 @@ export const PART_WORDS: Readonly<Record<PartName, string>> = {
   outputContact: "output contact",
   load: "antenna",
   protection: "protection",
+  driveForwardW: "drive",
+  driveReflectedW: "reflected drive",
+  outputForwardW: "forward power",
+  outputReflectedW: "reflected power",
+  plateCurrentA: "plate current",
+  gridCurrentA: "grid current",
+  plateV: "plate voltage",
+  plateRfPeakV: "plate RF",
+  exhaustAirK: "exhaust air",
+  tankLight: "tank light",
 };
 
 export const DAMAGE_WORDS: Readonly<Record<DamagePart, string>> = {
