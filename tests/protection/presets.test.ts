@@ -4,6 +4,7 @@
  */
 import { describe, expect, it } from "vitest";
 import { DEFAULT_MONITORS, MONITOR_STANDING } from "../../src/project/presets";
+import type { MonitorDef } from "../../src/project/protection";
 import { resetProtection } from "../../src/protection/byHand";
 import { expectWithin } from "../support/expectWithin";
 import { NORMAL, ON_AIR, type Readings, Rig } from "./rig";
@@ -273,6 +274,7 @@ describe("plate dissipation", () => {
 describe("supply undervoltage", () => {
   const gone: Readings = {
     driveForwardW: 0,
+    plateCurrentA: 0.2,
     outputForwardW: 0,
     outputReflectedW: 0,
     gridCurrentA: 0,
@@ -354,5 +356,64 @@ describe("output without drive", () => {
       following({ ...still, driveForwardW: 0.6, outputForwardW: 21 }, 1, "outputWithoutDrive")
         .operateS,
     ).toEqual([]);
+  });
+});
+
+describe("monitors that are off until somebody switches them on", () => {
+  const acting = DEFAULT_MONITORS.map((m): MonitorDef => ({ ...m, role: "acting" }));
+  const timesAfter = (readings: Readings, timeS: number, id: string): readonly number[] =>
+    new Rig(acting)
+      .run(START_S, NORMAL)
+      .run(timeS, readings)
+      .timesOf("operate", id)
+      .map((t) => t - START_S);
+
+  it("input reflected power operates at 16 W of 62 W, not at 15 W", () => {
+    // a quarter of 62 W is 15.5 W; 50 ms and a scan
+    const [firstS = Number.NaN] = timesAfter({ driveReflectedW: 16 }, 0.1, "inputReflected");
+    expectWithin(firstS, 51e-3, 1e-9, EXACT);
+    expect(timesAfter({ driveReflectedW: 15 }, 1, "inputReflected")).toEqual([]);
+  });
+
+  it("efficiency operates under 35 % of the plate input, not over it nor on little drive", () => {
+    // 0.82 A x 3020 V = 2476.4 W; 35 % is 866.7 W net, the normal 1.5 W comes back; 20 ms and a scan
+    const [firstS = Number.NaN] = timesAfter({ outputForwardW: 865 }, 0.1, "efficiency");
+    expectWithin(firstS, 21e-3, 1e-9, EXACT);
+    expect(timesAfter({ outputForwardW: 872 }, 1, "efficiency")).toEqual([]);
+    expect(timesAfter({ outputForwardW: 300, driveForwardW: 29 }, 1, "efficiency")).toEqual([]);
+  });
+
+  it("grid to plate current operates over a fifth for a tenth of a second", () => {
+    // a fifth of 0.82 A is 164 mA
+    const [firstS = Number.NaN] = timesAfter({ gridCurrentA: 0.166 }, 0.2, "gridPlateRatio");
+    expectWithin(firstS, 101e-3, 1e-9, EXACT);
+    expect(timesAfter({ gridCurrentA: 0.162 }, 1, "gridPlateRatio")).toEqual([]);
+  });
+
+  it("light operates on three looks of four over a tenth, not on two", () => {
+    const [firstS = Number.NaN] = timesAfter({ tankLight: 0.11 }, 0.01, "tankLight");
+    expectWithin(firstS, 0.3e-3, 1e-9, EXACT);
+    const rig = new Rig(acting).run(START_S, NORMAL).run(0.2e-3, { tankLight: 0.5 });
+    expect(rig.run(0.01, NORMAL).timesOf("operate", "tankLight")).toEqual([]);
+  });
+});
+
+describe("exhaust air temperature", () => {
+  it("operates after a second past 110 degC, warns past 90, and resets under 80", () => {
+    const hot = following({ exhaustAirK: 383.3 }, 1.5, "exhaustAir"); // 110.15 degC
+    expectWithin(hot.firstS, 1.01, 1e-9, EXACT);
+    const warm = following({ exhaustAirK: 383.0 }, 3, "exhaustAir"); // 109.85 degC
+    expect(warm.operateS).toEqual([]);
+    expect(warm.rig.timesOf("alarm", "exhaustAir")).toHaveLength(1);
+    const { rig } = hot;
+    const reset = (exhaustAirK: number): number => {
+      rig.run(0.02, { exhaustAirK });
+      rig.state = resetProtection(rig.system, rig.state, rig.row, rig.nowNs, ON_AIR, (e) =>
+        rig.events.push(e),
+      );
+      return rig.timesOf("reset", "exhaustAir").length;
+    };
+    expect(reset(354)).toBe(0); // 80.85 degC
+    expect(reset(353)).toBe(1); // 79.85 degC
   });
 });
