@@ -60,6 +60,12 @@ const MISTAKES = [
     "(swr + 1) / (swr - 1)",
     "physics/tank/reflection",
   ],
+  [
+    "physics/tube/strayCurrents",
+    "s.gridSiemens -= siemens",
+    "s.gridSiemens += siemens",
+    "physics/tube",
+  ],
   ["physics/tube/triode", "1.5 * law.perveance", "3 * law.perveance", "physics/stage/jacobian"],
   [
     "protection/actuators/schedule",

@@ -117,7 +117,7 @@ export const TUBE_FAULTS: FaultRows<TubeFault> = {
     what: "Grid and cathode touch inside the tube, through little resistance.",
     does: "The drive is shorted and comes back, the bias is gone, and so is the cathode's cut-off: an idle current flows as long as the plate supply is there.",
     gives:
-      "Gain, at once. After the trip nothing: the tube goes on drawing its idle current, and only somebody at the mains switch ends that.",
+      "Gain, at once. After the trip nothing: the tube goes on drawing its idle current, and only taking the plate supply away ends that.",
     caution: HIGH_VOLTAGE,
     neverByHand: true,
     latent: false,
