@@ -402,6 +402,7 @@ export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
   'scenario[].onset, "kind": "passing"': { forS: "there for this long, then gone" },
   'scenario[], "do": "removeFault"': FAULT,
   'scenario[], "do": "acknowledge"': ENTRY,
+  'scenario[], "do": "clearTripMemory"': ENTRY,
   'scenario[], "do": "reset"': ENTRY,
   'scenario[], "do": "configureMonitor"': {
     ...ENTRY,

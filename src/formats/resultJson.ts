@@ -2,9 +2,11 @@
  * Results as plain JSON values, the same on the command line and in the page's copy: seconds from the
  * fault's time zero, null for what does not happen.
  */
+import { SENSOR_NAMES } from "../protection/sensing/sensing";
 import type { OperatingPoint } from "../simulation/operatingPoint";
 import type { FaultResult, Simulation } from "../simulation/simulate";
 import type { SupplyResult } from "../simulation/supplyResult";
+import { keyDownS, type SensorReadings, type TripMemory } from "../simulation/tripMemory";
 
 export interface FaultJson {
   readonly fault: string;
@@ -93,6 +95,59 @@ export function pointJson(point: OperatingPoint): OperatingPoint {
   return printed;
 }
 
+/** Readings by the sensor's name. */
+export type ReadingsJson = Readonly<Record<string, number>>;
+
+/** What is written down of the trips, in project time. */
+export interface TripMemoryJson {
+  readonly keyDownS: number;
+  /** Trips of each monitor, by id. */
+  readonly counts: Readonly<Record<string, number>>;
+  /** Oldest first, the last twenty. */
+  readonly trips: readonly {
+    readonly name: string;
+    readonly id: string;
+    readonly pickupAtS: number;
+    readonly atS: number;
+    readonly firstUp: boolean;
+    readonly lockout: boolean;
+    readonly quantity: string | null;
+    readonly value: number | null;
+    readonly aSecondBefore: ReadingsJson | null;
+    readonly atPickup: ReadingsJson;
+    readonly atTrip: ReadingsJson;
+  }[];
+}
+
+/** The trip memory as JSON; `nameOf` gives a monitor's name by its id. */
+export function tripMemoryJson(
+  { trips, counts }: TripMemory,
+  keyDown: number,
+  nameOf: (id: string) => string,
+): TripMemoryJson {
+  return {
+    keyDownS: keyDown,
+    counts,
+    trips: trips.map((t) => ({
+      name: nameOf(t.monitorId),
+      id: t.monitorId,
+      pickupAtS: t.pickupNs / 1e9,
+      atS: t.atNs / 1e9,
+      firstUp: t.firstUp,
+      lockout: t.lockout,
+      quantity: t.quantity,
+      value: t.value,
+      aSecondBefore: t.before === null ? null : readingsJson(t.before),
+      atPickup: readingsJson(t.atPickup),
+      atTrip: readingsJson(t.atTrip),
+    })),
+  };
+}
+
+function readingsJson(readings: SensorReadings): ReadingsJson {
+  return Object.fromEntries(SENSOR_NAMES.map((name, i) => [name, readings[i] ?? 0]));
+}
+
 /** A trip, lockout or alarm, in project time. */
 export interface ActionJson {
   readonly name: string;
@@ -108,6 +163,7 @@ export interface SimulationJson {
   readonly lockouts: readonly ActionJson[];
   readonly alarms: readonly ActionJson[];
   readonly faults: readonly FaultJson[];
+  readonly tripMemory: TripMemoryJson;
 }
 
 /** A finished simulation as JSON. */
@@ -127,5 +183,6 @@ export function simulationJson({ recordHash, faults, bench, notices }: Simulatio
     lockouts: all("lockout"),
     alarms: all("alarm"),
     faults: faults.map(faultJson),
+    tripMemory: tripMemoryJson(bench.logic.memory, keyDownS(bench.buffer), nameOf),
   };
 }

@@ -127,6 +127,8 @@ export type Command =
   | { readonly do: "removeFault"; readonly fault: FaultName; readonly part: PartName }
   | { readonly do: "acknowledge" }
   | { readonly do: "reset" }
+  /** Forgets the trips written down and their counts; latches stay. */
+  | { readonly do: "clearTripMemory" }
   | { readonly do: "configureMonitor"; readonly monitor: string; readonly change: MonitorChange };
 
 /** A live change; a new pickup or delay keeps a running timer, everything else clears it. */

@@ -20,6 +20,7 @@ import {
   startsOwnRace,
   unchanged,
 } from "./sequencer";
+import { clearedMemory, isEmptyMemory } from "./tripMemory";
 import { EDGE_VARIANTS } from "./worldLayout";
 
 /** What a command leaves for the protection, which is not the logic's business. */
@@ -92,6 +93,9 @@ export function runCommand(
         isBridged(logic, command.part)
         ? done(removeFault(logic, command.fault, command.part, ns))
         : refuse(logic, `${FAULTS[command.fault].name} is not there`);
+    case "clearTripMemory":
+      if (isEmptyMemory(logic.memory)) return refuse(logic, "the trip memory is empty");
+      return done(unchanged({ ...logic, memory: clearedMemory(logic.memory) }));
     case "acknowledge":
     case "reset":
     case "configureMonitor":

@@ -10,6 +10,7 @@ import type { Project } from "../project/types";
 import type { ActuatorFailures } from "../protection/actuators/schedule";
 import { NO_FAILURES } from "../protection/actuators/schedule";
 import type { DamagePart, Milestone } from "./benchEvent";
+import { EMPTY_MEMORY, type TripMemory } from "./tripMemory";
 import type { EdgeVariant } from "./worldLayout";
 
 /** A knob on its way: linear from one value to the next in 50 ms. */
@@ -137,6 +138,7 @@ export interface Logic {
   readonly strikes: readonly number[];
   /** What damage has been logged already. */
   readonly milestones: readonly string[];
+  readonly memory: TripMemory;
 }
 
 /** Under what a mark of damage is remembered, so that it is logged once. */
@@ -190,6 +192,7 @@ export function initialLogic(
     beadRemoved: [false, false, false, false],
     strikes: [0, 0, 0, 0],
     milestones: [],
+    memory: EMPTY_MEMORY,
   };
 }
 

@@ -31,6 +31,7 @@ import {
   watchSupply,
 } from "./supplyWatch";
 import { commandActuators, type Linked, letGo, type QueuedStep, releaseRelay } from "./tripLink";
+import { keepReadings, remember } from "./tripMemory";
 import { watchComparators } from "./watchComparators";
 import { ARC_ENERGY_AT, HASH_AT, ROW_AT, SENSING_AT } from "./worldLayout";
 import { WorldState } from "./worldState";
@@ -220,6 +221,7 @@ export abstract class World extends WorldState implements StageSink {
     this.exciter.endSample();
     this.noteClearing(endNs);
     if (this.inhibited) this.lookAsOperator(endNs);
+    this.noteTrips(startNs, endNs, firstEvent);
     this.record(startNs, endNs, firstEvent);
   }
 
@@ -268,6 +270,14 @@ export abstract class World extends WorldState implements StageSink {
     this.logic = { ...this.logic, milestones };
     const peakA = this.sums.arcPeakA[a] as number;
     this.events.push({ kind: "outsideArcLaw", atNs, place, peakA });
+  }
+
+  private noteTrips(startNs: number, endNs: number, firstEvent: number): void {
+    const { buffer, sensedRow, events, logic } = this;
+    keepReadings(buffer, sensedRow, startNs, endNs, logic.keyDown);
+    if (firstEvent === events.length) return;
+    const memory = remember(logic.memory, events, firstEvent, buffer, sensedRow);
+    if (memory !== logic.memory) this.logic = { ...logic, memory };
   }
 
   private lookAsOperator(endNs: number): void {

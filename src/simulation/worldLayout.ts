@@ -3,6 +3,7 @@ import { CLOCK_STATE_LENGTH } from "../physics/heat/clocks";
 import { PLATE_EDGE_STATE_LENGTH } from "../physics/heat/plateEdge";
 import { ARC_COUNT, STATE_LENGTH } from "../physics/stage/layout";
 import { READING_COUNT } from "../physics/stage/readings";
+import { SENSOR_NAMES } from "../protection/sensing/sensing";
 import { CHANNEL_COUNT } from "./channels";
 
 /** Edges of the melt band, in this order. */
@@ -29,7 +30,12 @@ export const CLOCKS_AT = ROW_AT + READING_COUNT;
 export const EDGES_AT = CLOCKS_AT + CLOCK_STATE_LENGTH;
 /** Row of the last recorded sample. */
 export const RECORD_AT = EDGES_AT + ARC_COUNT * EDGE_VARIANTS.length * PLATE_EDGE_STATE_LENGTH;
-export const SENSING_AT = RECORD_AT + CHANNEL_COUNT;
+/** How long the key has been down so far, ns. */
+export const KEY_DOWN_TIME_AT = RECORD_AT + CHANNEL_COUNT;
+/** Readings of the sensors 20 ms apart, a ring of a little more than a second; see `tripMemory`. */
+export const HISTORY_AT = KEY_DOWN_TIME_AT + 1;
+export const HISTORY_SLOTS = 53;
+export const SENSING_AT = HISTORY_AT + HISTORY_SLOTS * SENSOR_NAMES.length;
 
 /** Offset of one edge's state. */
 export function edgeAt(place: number, variant: number): number {

@@ -497,6 +497,7 @@ const command = fc.oneof(
       "operate" as const,
       "standby" as const,
       "acknowledge" as const,
+      "clearTripMemory" as const,
       "reset" as const,
     ),
   }),

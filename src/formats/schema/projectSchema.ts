@@ -152,6 +152,7 @@ const entry = z.discriminatedUnion(
     }),
     record({ atS, do: z.literal("removeFault"), fault, part }),
     record({ atS, do: z.literal("acknowledge") }),
+    record({ atS, do: z.literal("clearTripMemory") }),
     record({ atS, do: z.literal("reset") }),
     record({
       atS,

@@ -13,6 +13,7 @@ import { type StateWord, stateWord } from "../../protection/stateWord";
 import type { FaultZero, Logic, PlacedFault, Power } from "../../simulation/logic";
 import type { Standing } from "../../simulation/moments";
 import { situationOf } from "../../simulation/situationOf";
+import type { TripMemory } from "../../simulation/tripMemory";
 
 export interface MonitorView {
   readonly id: string;
@@ -44,6 +45,7 @@ export interface WorldView {
   readonly cleared: boolean;
   readonly monitors: readonly MonitorView[];
   readonly firstUp: FirstUp | null;
+  readonly memory: TripMemory;
   /** Monitors as they are set now, live edits included. */
   readonly settings: readonly MonitorDef[];
 }
@@ -94,6 +96,7 @@ export function viewWorld({ logic, system, protection }: WorldParts): WorldView 
       };
     }),
     firstUp: protection.firstUp,
+    memory: logic.memory,
     settings: system.programs.map((p) => p.def),
   };
 }

@@ -177,6 +177,8 @@ function commandRow(command: Command, context: SentenceContext): Sentence | null
     case "configureMonitor":
       return plain("change", configuredWords(command.monitor, command.change, context));
     // Protection answers with an event of its own for each monitor it concerns.
+    case "clearTripMemory":
+      return plain("change", "Trip memory cleared");
     case "acknowledge":
     case "reset":
       return null;
