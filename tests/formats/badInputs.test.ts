@@ -326,6 +326,26 @@ const STATION: readonly Row[] = [
 
 const MONITORS: readonly Row[] = [
   [
+    "a composed monitor that watches what nobody can sense",
+    withMonitor(
+      '{ "id": "a", "actions": [], "criteria": [{ "quantity": "tankHeat", "side": "over", "pickup": 3, "timing": { "kind": "definite", "delayS": 0.1 } }] }',
+    ),
+    "unknownWord",
+    3,
+    56,
+    "monitors[0].criteria[0].quantity",
+  ],
+  [
+    "a preset armed on a misspelt ratio",
+    withMonitor(
+      '{ "id": "lowGain", "arming": { "when": [{ "quantity": "gridplateratio", "side": "over", "level": 1 }] } }',
+    ),
+    "unknownWord",
+    3,
+    55,
+    "monitors[0].arming.when[0].quantity",
+  ],
+  [
     "two monitors of one id",
     withMonitor('{ "id": "lowGain" }, { "id": "lowGain" }'),
     "repeatedId",

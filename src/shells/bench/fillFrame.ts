@@ -7,6 +7,7 @@ import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import type { Bench } from "../../simulation/bench";
 import { gapStrains } from "../../simulation/gapStrain";
 import { type Logic, rampAt } from "../../simulation/logic";
+import { keyDownS } from "../../simulation/tripMemory";
 import { EDGE_VARIANTS, sensedRowAt } from "../../simulation/worldLayout";
 import { CONTROL_NAMES, edgeFractionAt, FRAME, METER_CHANNELS } from "./frameLayout";
 
@@ -43,6 +44,7 @@ export function fillWorld(
   }
   gapStrains(bench.project, logic, playNs, buffer, strains);
   frame.set(strains, FRAME.gapStrain);
+  frame[FRAME.keyDownS] = keyDownS(buffer);
   const struck = logic.zero?.struck ?? null;
   const place = struck === null ? -1 : ARC_PLACES.indexOf(struck);
   frame[FRAME.place] = place;

@@ -94,9 +94,11 @@ export const FRAME = {
   gapStrain: GAP_STRAIN_AT,
   /** Temperatures of the cells of `place`, from the root outwards. */
   cells: CELLS_AT,
+  /** How long the key has been down in this run, s. */
+  keyDownS: CELLS_AT + PLATE_EDGE_CELLS,
 } as const;
 
-export const FRAME_LENGTH = CELLS_AT + PLATE_EDGE_CELLS;
+export const FRAME_LENGTH = FRAME.keyDownS + 1;
 
 /** Offset of one edge's fraction; `variant` in the order of EDGE_VARIANTS. */
 export function edgeFractionAt(place: number, variant: number): number {

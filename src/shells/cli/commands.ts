@@ -3,6 +3,7 @@
  *
  *   quietarc operating-point FILE    settled state of the station
  *   quietarc simulate FILE           the scenario from start to end
+ *   quietarc diagnose FILE           the same, and likely causes of its trips
  *
  * One JSON object on standard output, everything else on standard error. Exit status 0: done; 1: the solver did not
  * converge, or a fault of the program; 2: bad input.
@@ -26,6 +27,7 @@ export const USAGE = `usage: quietarc COMMAND FILE
 
   operating-point FILE   solve the settled state of the station at full drive
   simulate FILE          play the scenario from start to end
+  diagnose FILE          play the scenario, and rank likely causes of each trip
   fields                 print the table of the project file's fields
   help                   print this text
 
@@ -42,6 +44,7 @@ type CommandResult =
 const COMMANDS: Readonly<Record<string, Command>> = {
   "operating-point": solvePoint,
   simulate,
+  diagnose,
 };
 
 /** Runs one command; returns the exit status. Never throws. */
@@ -173,16 +176,24 @@ function explain(shortfall: Shortfall, label: string): CommandResult {
   };
 }
 
+function nothingToPlay(label: string): CommandResult {
+  return {
+    ok: false,
+    status: REFUSED,
+    complaint: `${label}: noScenario: the project has no scenario to play. Add at least { "atS": 0, "do": "key", "down": true }.`,
+  };
+}
+
 function simulate(project: Project, engine: Engine, label: string): CommandResult {
-  if (project.scenario.length === 0) {
-    return {
-      ok: false,
-      status: REFUSED,
-      complaint: `${label}: noScenario: the project has no scenario to play. Add at least { "atS": 0, "do": "key", "down": true }.`,
-    };
-  }
+  if (project.scenario.length === 0) return nothingToPlay(label);
   const run = engine.runScenario(project);
   return run.ok ? { ok: true, value: run.result, notices: run.notices } : explain(run, label);
+}
+
+function diagnose(project: Project, engine: Engine, label: string): CommandResult {
+  if (project.scenario.length === 0) return nothingToPlay(label);
+  const run = engine.diagnose(project);
+  return run.ok ? { ok: true, value: run.result, notices: [] } : explain(run, label);
 }
 
 /** `FILE:LINE:COLUMN: code: message. remedy.` and the lines round it. */

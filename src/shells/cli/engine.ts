@@ -19,6 +19,10 @@ export interface Engine {
   ) =>
     | { readonly ok: true; readonly result: object; readonly notices: readonly string[] }
     | Shortfall;
+  /** The scenario from start to end, and likely causes of its trips. */
+  readonly diagnose: (
+    project: Project,
+  ) => { readonly ok: true; readonly result: object } | Shortfall;
 }
 
 /** Where text comes from and goes to. */

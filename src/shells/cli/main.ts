@@ -1,7 +1,10 @@
 /** Command line entry: ties the commands to the simulation, the file system and the process. */
+import { diagnosisJson } from "../../formats/diagnosisJson";
 import { pointJson, simulationJson } from "../../formats/resultJson";
+import { createBench } from "../../simulation/bench";
 import { operatingPoint } from "../../simulation/operatingPoint";
 import { simulate } from "../../simulation/simulate";
+import { signatureLibrary } from "../../study/signatures";
 import { runCommand } from "./commands";
 import type { Engine, Surroundings } from "./engine";
 import { readBounded } from "./readBounded";
@@ -16,6 +19,15 @@ const engine: Engine = {
   operatingPoint: (station) => {
     const solved = operatingPoint(station);
     return solved.ok ? { ok: true, point: pointJson(solved.point) } : solved;
+  },
+  diagnose: (project) => {
+    const created = createBench(project);
+    if (!created.ok) return { ok: false, kind: "design", problem: created.problem };
+    const { bench } = created;
+    bench.advanceTo(Math.round(project.endS * 1e9));
+    const made = signatureLibrary(project);
+    if (!made.ok) return { ok: false, kind: "design", problem: made.problem };
+    return { ok: true, result: diagnosisJson(made.library, project, bench.logic.memory) };
   },
   runScenario: (project) => {
     const run = simulate(project);

@@ -2,7 +2,7 @@
 import type { FromStudy, StudyPort, ToStudy } from "./protocol";
 
 const NO_WORKER =
-  "Working points cannot be worked out in this browser. Open the page over http or https, and allow workers.";
+  "Studies cannot be worked out in this browser. Open the page over http or https, and allow workers.";
 
 /** A port to a worker; one that cannot start, or stops, is reported in words, by message. */
 export function createStudyWorkerPort(): StudyPort {

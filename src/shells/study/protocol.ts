@@ -5,6 +5,9 @@
 import type { StationParts } from "../../physics/stage/stationCircuit";
 import type { LoadAdmittance } from "../../physics/tank/plateNetwork";
 import type { Station } from "../../project/station";
+import type { Project } from "../../project/types";
+import type { TripRecord } from "../../simulation/tripMemory";
+import type { Diagnosis } from "../../study/diagnosis";
 import type { LinePoint, TubeCurve } from "../../study/loadLine";
 import type { StressRow } from "../../study/partStress";
 import type { HeldValues, TubeFit } from "../../study/tubeFit";
@@ -18,6 +21,13 @@ export interface StudyRequest {
   readonly driveW: number;
   /** Of the circle. */
   readonly swr: number;
+}
+
+export interface DiagnosisRequest {
+  readonly id: number;
+  /** With its monitors as they are set now. */
+  readonly project: Project;
+  readonly trips: readonly TripRecord[];
 }
 
 /** A working point without the solver's own state. */
@@ -82,6 +92,7 @@ export type ToStudy =
   | ({ readonly kind: "study" } & StudyRequest)
   /** Nothing more is wanted; what is under way ends after its slice. */
   | { readonly kind: "cancel" }
+  | ({ readonly kind: "diagnose" } & DiagnosisRequest)
   | {
       readonly kind: "fit";
       readonly id: number;
@@ -109,6 +120,8 @@ export type FromStudy =
   | { readonly kind: "circle"; readonly id: number; readonly rows: readonly CircleResult[] }
   | { readonly kind: "done"; readonly id: number }
   | { readonly kind: "fit"; readonly id: number; readonly fit: TubeFit }
+  /** One for each trip asked about, in their order. */
+  | { readonly kind: "diagnosis"; readonly id: number; readonly diagnoses: readonly Diagnosis[] }
   | { readonly kind: "failed"; readonly words: string };
 
 /** A way to the studies: a worker, or what a test puts in its place. */

@@ -10,6 +10,7 @@ import { partStress } from "../../study/partStress";
 import { driveSweep, swrCircle } from "../../study/sweeps";
 import { intendedPlateOhm, tuneUp } from "../../study/tuneUp";
 import { type Working, WorkingPoints } from "../../study/workingPoint";
+import { DiagnosisSlices } from "./diagnosisSlices";
 import type {
   BandResult,
   Components,
@@ -37,12 +38,18 @@ interface Slice {
 
 export class StudyHost {
   private slices: Slice[] = [];
+  private readonly diagnosis: DiagnosisSlices;
 
-  constructor(private readonly send: (message: FromStudy) => void) {}
+  constructor(private readonly send: (message: FromStudy) => void) {
+    this.diagnosis = new DiagnosisSlices(send);
+  }
 
   receive(message: Exclude<ToStudy, { kind: "fit" }>): void {
-    this.slices =
-      message.kind === "study" ? [light(() => this.slices.push(...this.slicesOf(message)))] : [];
+    this.slices = [];
+    if (message.kind === "study")
+      this.slices.push(light(() => this.slices.push(...this.slicesOf(message))));
+    if (message.kind === "diagnose")
+      this.slices.push(light(() => this.slices.push(...this.diagnosis.of(message).map(light))));
   }
 
   /** What comes next; null when nothing is left. */

@@ -32,6 +32,7 @@ const engine: Engine = {
     ok: true,
     point: { outputW: station.exciter.availableW, gainDb: Number.NEGATIVE_INFINITY },
   }),
+  diagnose: (project) => ({ ok: true, result: { asked: project.scenario.length } }),
   runScenario: (project) => ({
     ok: true,
     result: { entries: project.scenario.length, marginS: Number.NaN },
@@ -218,5 +219,19 @@ describe("the command line fails with status 1", () => {
     });
     expect([status, JSON.parse(out)]).toEqual([0, {}]);
     expect(error).toBe("good.json: notice: Low gain: rounded.\n");
+  });
+});
+
+describe("diagnose", () => {
+  it("plays the scenario and prints what the engine makes of its trips", () => {
+    const { status, out, error } = run(["diagnose", "good.json"]);
+    expect([status, error]).toEqual([0, ""]);
+    expect(JSON.parse(out)).toHaveProperty("asked");
+  });
+
+  it("wants something to play", () => {
+    const { status, error } = run(["diagnose", "point.json"]);
+    expect(status).toBe(2);
+    expect(error).toMatch(/^point\.json: noScenario: /);
   });
 });

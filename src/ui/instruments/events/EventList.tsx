@@ -1,5 +1,5 @@
 /** Sequence of events: time from the strike, shape, sentence; a dotted rule where now is. */
-import { type KeyboardEvent, useEffect, useId, useRef } from "react";
+import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef } from "react";
 import { formatTime } from "../../../units/format";
 import { StateMark } from "../state/StateMark";
 import type { EventListView, EventRow } from "./eventView";
@@ -10,6 +10,8 @@ export interface EventListProps {
   readonly onJump?: (atS: number) => void;
   /** What stands there while nothing has happened. */
   readonly emptyWords?: string;
+  /** What stands beside the heading. */
+  readonly action?: ReactNode;
 }
 
 function rowTime(atS: number): string {
@@ -68,7 +70,7 @@ function moveAmong(event: KeyboardEvent<HTMLElement>): void {
   all[all.indexOf(here) + step]?.focus();
 }
 
-export function EventList({ view, onJump, emptyWords = "" }: EventListProps) {
+export function EventList({ view, onJump, emptyWords = "", action }: EventListProps) {
   const titleId = useId();
   const box = useRef<HTMLDivElement | null>(null);
   const following = useRef(true);
@@ -90,6 +92,7 @@ export function EventList({ view, onJump, emptyWords = "" }: EventListProps) {
       <div className="zone-head">
         <h2 id={titleId}>{view.title}</h2>
         <span className="note">{view.note}</span>
+        {action}
       </div>
       <div
         ref={box}

@@ -35,9 +35,12 @@ import { useFaultActions } from "./useFaultActions";
 import { useShortcuts } from "./useShortcuts";
 
 const NotesSheet = lazy(() => import("./NotesSheet"));
+const TripMemorySheet = lazy(async () => ({
+  default: (await import("./TripMemorySheet")).TripMemorySheet,
+}));
 const FrozenEvent = lazy(() => import("./FrozenEvent"));
 
-type Open = "none" | "controls" | "monitors" | "settings" | "notes" | "frozen";
+type Open = "none" | "controls" | "monitors" | "settings" | "notes" | "frozen" | "trips";
 
 export function BenchScreen() {
   const { playback, projects } = useBench();
@@ -176,7 +179,7 @@ export function BenchScreen() {
         <GaugeZone variant={variant} expectedGain={expectedGain} />
         <RaceZone variant={variant} chosenKey={faults.lastKey} expectedGain={expectedGain} />
         {variant === "phone" && <TimeTools />}
-        <SideZone variant={variant} />
+        <SideZone variant={variant} onTripMemory={() => setOpen("trips")} />
       </main>
       <RefusalLine />
       <TimeZone
@@ -197,6 +200,7 @@ export function BenchScreen() {
       {open === "monitors" && <MonitorsSheet onClose={close} />}
       {open === "settings" && <SettingsSheet onClose={close} />}
       <Suspense fallback={null}>
+        {open === "trips" && <TripMemorySheet onClose={close} />}
         {open === "notes" && <NotesSheet onClose={close} />}
         {open === "frozen" && report !== null && <FrozenEvent report={report} onClose={close} />}
       </Suspense>

@@ -212,7 +212,12 @@ function stripFrame(playback: Bench): StripFrame | null {
 }
 
 /** The right column; on a low sheet sequence and strip chart share one place. */
-export function SideZone({ variant }: { readonly variant: SheetVariant }) {
+export interface SideZoneProps {
+  readonly variant: SheetVariant;
+  readonly onTripMemory: () => void;
+}
+
+export function SideZone({ variant, onTripMemory }: SideZoneProps) {
   const [shown, setShown] = useState<"events" | "strip">("events");
   const shared = variant === "compact";
   return (
@@ -234,7 +239,7 @@ export function SideZone({ variant }: { readonly variant: SheetVariant }) {
         </div>
       )}
       {(!shared || shown === "strip") && <StripZone variant={variant} />}
-      {(!shared || shown === "events") && <EventsZone />}
+      {(!shared || shown === "events") && <EventsZone onTripMemory={onTripMemory} />}
       <EventAnnouncer />
     </section>
   );
@@ -257,7 +262,7 @@ function aheadWords(scenario: Project["scenario"], playNs: number): string {
     : `Run plays the scenario: next entry at ${nextS === 0 ? "0" : formatTime(nextS)}.`;
 }
 
-function EventsZone() {
+function EventsZone({ onTripMemory }: { readonly onTripMemory: () => void }) {
   const { playback } = useBench();
   const events = usePlayback((s) => s.events);
   useFrameTurn(4);
@@ -276,6 +281,11 @@ function EventsZone() {
           project,
           failures: world.failures,
         })}
+        action={
+          <button type="button" className="button" onClick={onTripMemory}>
+            Trip memory
+          </button>
+        }
         emptyWords={`Nothing has happened yet. ${aheadWords(project.scenario, playNs)}`}
         onJump={(atS) => playback.seek(Math.round(zeroNs + atS * 1e9))}
       />

@@ -185,3 +185,13 @@ describe("a knob under a hand", () => {
     );
   });
 });
+
+describe("the trip memory", () => {
+  it("opens from the sequence of events and says that nothing is written down", async () => {
+    start();
+    fireEvent.click(screen.getByRole("button", { name: "Trip memory" }));
+    const dialog = await screen.findByRole("dialog", { name: "Trip memory" });
+    expect(within(dialog).getByText("No trip is written down.")).toBeVisible();
+    expect(within(dialog).queryByRole("button", { name: "Clear trip memory" })).toBeNull();
+  });
+});
