@@ -4,7 +4,7 @@ import { useStore } from "zustand";
 import { FRAME } from "../../../shells/bench/frameLayout";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
 import { createTripDiagnosis, type TripDiagnosis } from "../../../state/tripDiagnosis";
-import { formatNumber } from "../../../units/format";
+import { formatNumber, formatTime } from "../../../units/format";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
 import { Sheet } from "./Sheet";
 import { type TripView, tripViews } from "./views/tripViews";
@@ -30,14 +30,14 @@ export function TripMemorySheet({ onClose, diagnosis = OF_THE_PAGE }: TripMemory
   }, [diagnosis, project, settings, trips]);
   useFrameTurn(2);
   if (memory === null || settings === null) return null;
-  const hours = (playback.frame[FRAME.keyDownS] as number) / 3600;
+  const downS = playback.frame[FRAME.keyDownS] as number;
   const counted = settings.filter((m) => (memory.counts[m.id] ?? 0) > 0);
   const isEmpty = memory.trips.length === 0 && counted.length === 0;
   return (
     <Sheet title="Trip memory" onClose={onClose} wide>
       <p className="note">
         The last twenty trips, newest first, with the readings of all sensors. It outlives
-        acknowledge and reset. Key down for {formatNumber(hours, 3)} hours in this run.
+        acknowledge and reset. Key down in this run: {downWords(downS)}.
       </p>
       {isEmpty && <p>No trip is written down.</p>}
       {counted.length > 0 && (
@@ -58,6 +58,11 @@ export function TripMemorySheet({ onClose, diagnosis = OF_THE_PAGE }: TripMemory
       ))}
     </Sheet>
   );
+}
+
+/** Seconds while they are few, then hours. */
+function downWords(seconds: number): string {
+  return seconds < 360 ? formatTime(seconds) : `${formatNumber(seconds / 3600, 3)} hours`;
 }
 
 function Trip({ trip, waits }: { readonly trip: TripView; readonly waits: boolean }) {
