@@ -196,6 +196,11 @@ export function initialLogic(
   };
 }
 
+/** The same with another share of full airflow; what is outside 0 to 1 is held there. */
+export function withAirflow(logic: Logic, share: number): Logic {
+  return { ...logic, airflow: Math.min(Math.max(share, 0), 1) };
+}
+
 /** Whether the antenna contact of the T/R relay moves from one to the other; stuck contacts do not. */
 export function relayMoves(before: Logic, after: Logic): boolean {
   const moved = before.sequence.antennaClosed !== after.sequence.antennaClosed;
