@@ -76,9 +76,11 @@ export function createPlayback(port: BenchPort) {
         return;
       case "race":
         set((s) => ({ races: raceList(s.races, message.report, s.events) }));
+        loop.touch(); // what draws by frames would otherwise not show it while time stands
         return;
       case "forecast":
         set({ forecast: message.report });
+        loop.touch();
         return;
       case "acted":
         if (!message.ok) {

@@ -99,6 +99,16 @@ describe("run and pause", () => {
     expect(rig.state().sequence).toBe(sequence);
   });
 
+  it("ask for one frame more when the run left alone has got further while paused", () => {
+    const rig = open(STRUCK);
+    runTo(rig, 80 * MS);
+    rig.frames(3);
+    const { sequence, races } = rig.state();
+    while (rig.state().races === races) rig.work(200);
+    rig.frames(3);
+    expect(rig.state().sequence).toBe(sequence + 1);
+  });
+
   it("keep the part of a nanosecond that the slowest pace needs", () => {
     const rig = open(KEYED);
     for (let i = 0; i < 6; i++) rig.playback.changePace("slower");
