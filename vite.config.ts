@@ -2,13 +2,26 @@ import react from "@vitejs/plugin-react";
 import { defineConfig } from "vitest/config";
 import { notesAsHtml, policyOnlyInBuild, thirdPartyNotices } from "./src/shells/node/pageBuild.ts";
 import { LongestFirst } from "./tests/support/longestFirst.ts";
+import { nativeCore } from "./tests/support/nativeCore.ts";
 
+/** Tests of what is on the disk, run once: neither while editing nor with a planted mistake. */
+const isPlainTestRun =
+  process.env.VITEST !== undefined &&
+  process.env.QUIETARC_MISTAKE === undefined &&
+  !process.argv.includes("--watch") &&
+  (process.argv.includes("run") || process.env.CI !== undefined);
 const notices = thirdPartyNotices();
 const domTests = ["tests/ui/**/*.test.{ts,tsx}", "tests/state/**/*.test.{ts,tsx}"];
 
 export default defineConfig({
   base: "./", // the built folder works from any path of any static host
-  plugins: [react(), notesAsHtml(), policyOnlyInBuild(), notices.page()],
+  plugins: [
+    react(),
+    notesAsHtml(),
+    policyOnlyInBuild(),
+    notices.page(),
+    nativeCore(isPlainTestRun),
+  ],
   worker: { format: "es", plugins: () => [notices.worker()] },
   build: { manifest: true, target: "es2022", chunkSizeWarningLimit: 700 },
   test: {
