@@ -1,0 +1,15 @@
+/** From a request to its trial: the one place that knows every kind. */
+import type { TrialKind, TrialPlan, TrialRequest } from "./trial";
+
+type Planner = (request: TrialRequest) => TrialPlan;
+
+const PLANNERS: Partial<Readonly<Record<TrialKind, Planner>>> = {};
+
+/** Never throws; deterministic: the same request gives the same trial everywhere. */
+export function planTrial(request: TrialRequest): TrialPlan {
+  const planner = PLANNERS[request.kind];
+  if (planner === undefined) {
+    return { ok: false, problem: `There is no trial of the kind ${request.kind}.` };
+  }
+  return planner(request);
+}
