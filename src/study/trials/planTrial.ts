@@ -1,9 +1,12 @@
 /** From a request to its trial: the one place that knows every kind. */
+import { planCoverage } from "./coverage";
 import type { TrialKind, TrialPlan, TrialRequest } from "./trial";
 
 type Planner = (request: TrialRequest) => TrialPlan;
 
-const PLANNERS: Partial<Readonly<Record<TrialKind, Planner>>> = {};
+const PLANNERS: Partial<Readonly<Record<TrialKind, Planner>>> = {
+  coverage: planCoverage,
+};
 
 /** Never throws; deterministic: the same request gives the same trial everywhere. */
 export function planTrial(request: TrialRequest): TrialPlan {

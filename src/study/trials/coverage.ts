@@ -1,0 +1,161 @@
+/**
+ * Fault coverage: every fault under every condition, and for each cell whether the scheme ends it in time. "Not operated"
+ * is a result, and no cell stays blank: each has a kind and its reason in words.
+ */
+import { FAULTS } from "../../project/faults";
+import type { FaultName, PartName } from "../../project/scenario";
+import {
+  type CoverageCase,
+  caseLabel,
+  caseProject,
+  coverageCases,
+  type LeftOut,
+} from "./coverageCases";
+import { type CoverageOptions, coverageOptions } from "./coverageOptions";
+import { type CellKind, judgeCell, KINDS } from "./judgeCell";
+import { type CaseOutcome, runCase } from "./runCase";
+import type { Trial, TrialPlan, TrialRequest } from "./trial";
+
+/** What became of one cell. */
+export interface CoverageOutcome {
+  readonly fault: FaultName;
+  readonly part: PartName;
+  readonly band: string;
+  readonly driveW: number;
+  readonly swr: number;
+  readonly phaseRad: number;
+  readonly kind: CellKind;
+  /** In words, a sentence without its full stop. */
+  readonly reason: string;
+  readonly outcome: CaseOutcome;
+}
+
+/** A row of the table: one fault at one place, over all its conditions. */
+export interface CoverageRow {
+  readonly fault: FaultName;
+  readonly part: PartName;
+  readonly name: string;
+  readonly counts: Readonly<Record<CellKind, number>>;
+  /** Least margin of the weakest part over the row's cells; null where none has one. */
+  readonly worstMargin: number | null;
+  readonly worstMarginEarly: number | null;
+  /** Index of the case with the least margin, or else of the first that is not covered. */
+  readonly worstIndex: number | null;
+  /** Names of the monitors that tripped first, most frequent first. */
+  readonly firstMonitors: readonly string[];
+}
+
+export interface CoverageSummary {
+  readonly done: number;
+  readonly count: number;
+  readonly counts: Readonly<Record<CellKind, number>>;
+  readonly rows: readonly CoverageRow[];
+  /** What was not run, and why. */
+  readonly leftOut: readonly LeftOut[];
+  readonly requiredMargin: number;
+  readonly requiredMarginHalfMilligram: number;
+}
+
+/** Plans a coverage trial. */
+export function planCoverage(request: TrialRequest): TrialPlan {
+  const read = coverageOptions(request);
+  if (!read.ok) return read;
+  const { options } = read;
+  const { cases, leftOut } = coverageCases(request.project, options);
+  if (cases.length === 0) {
+    const why = leftOut.map((l) => `${l.what}: ${l.why}`).join("; ");
+    return { ok: false, problem: `No case is left to run. ${why}` };
+  }
+  const caseAt = (index: number): CoverageCase => {
+    const wanted = cases[index];
+    if (wanted === undefined) throw new Error(`invalid index: ${index} of ${cases.length}`);
+    return wanted;
+  };
+  const trial: Trial<CoverageOutcome, CoverageSummary> = {
+    kind: "coverage",
+    count: cases.length,
+    labelOf: (index) => caseLabel(caseAt(index)),
+    run: (index) => {
+      const wanted = caseAt(index);
+      const outcome = runCase(caseProject(request.project, wanted), request.seed);
+      return coverageOutcome(wanted, outcome, options);
+    },
+    openOnBench: (index) => {
+      const wanted = caseAt(index);
+      const project = { ...caseProject(request.project, wanted), seed: request.seed };
+      const { zero, operateS } = runCase(project, request.seed);
+      const placedS = project.scenario.find((e) => e.do === "placeFault")?.atS ?? 0;
+      const atS = zero === null ? placedS : zero.atS + (operateS ?? 0);
+      return { project, atNs: Math.round(atS * 1e9) };
+    },
+    summarise: (outcomes) => summarise(outcomes, cases.length, leftOut, options),
+  };
+  return { ok: true, trial: trial as unknown as Trial };
+}
+
+function coverageOutcome(
+  { fault, condition }: CoverageCase,
+  outcome: CaseOutcome,
+  options: CoverageOptions,
+): CoverageOutcome {
+  const { band, driveW, swr, phaseRad } = condition;
+  const cell = judgeCell(fault.fault, outcome, options);
+  return { fault: fault.fault, part: fault.part, band, driveW, swr, phaseRad, ...cell, outcome };
+}
+
+function summarise(
+  outcomes: readonly (CoverageOutcome | null)[],
+  count: number,
+  leftOut: readonly LeftOut[],
+  options: CoverageOptions,
+): CoverageSummary {
+  const rows = new Map<string, { index: number; cell: CoverageOutcome }[]>();
+  outcomes.forEach((cell, index) => {
+    if (cell === null) return;
+    const key = `${cell.fault} ${cell.part}`;
+    rows.set(key, [...(rows.get(key) ?? []), { index, cell }]);
+  });
+  const cells = outcomes.filter((cell) => cell !== null);
+  return {
+    done: cells.length,
+    count,
+    counts: countKinds(cells),
+    rows: [...rows.values()].map(rowOf),
+    leftOut,
+    requiredMargin: options.requiredMargin,
+    requiredMarginHalfMilligram: options.requiredMarginHalfMilligram,
+  };
+}
+
+function rowOf(cells: readonly { index: number; cell: CoverageOutcome }[]): CoverageRow {
+  const { fault, part } = (cells[0] as { cell: CoverageOutcome }).cell;
+  const first = new Map<string, number>();
+  let worst: { index: number; cell: CoverageOutcome } | null = null;
+  let open: number | null = null;
+  let early: number | null = null;
+  for (const c of cells) {
+    const { firstTrip, weakestMargin, weakestMarginEarly } = c.cell.outcome;
+    if (firstTrip !== null) first.set(firstTrip.name, (first.get(firstTrip.name) ?? 0) + 1);
+    if (c.cell.kind === "notCovered") open ??= c.index;
+    if (weakestMargin !== null && weakestMargin < (worst?.cell.outcome.weakestMargin ?? Infinity)) {
+      worst = c;
+    }
+    if (weakestMarginEarly !== null) early = Math.min(early ?? Infinity, weakestMarginEarly);
+  }
+  return {
+    fault,
+    part,
+    name: FAULTS[fault].name,
+    counts: countKinds(cells.map((c) => c.cell)),
+    worstMargin: worst?.cell.outcome.weakestMargin ?? null,
+    worstMarginEarly: early,
+    worstIndex: open ?? worst?.index ?? null,
+    firstMonitors: [...first].sort((a, b) => b[1] - a[1]).map(([name]) => name),
+  };
+}
+
+function countKinds(cells: readonly CoverageOutcome[]): Readonly<Record<CellKind, number>> {
+  return Object.fromEntries(
+    KINDS.map((kind) => [kind, cells.filter((c) => c.kind === kind).length]),
+  ) as Record<CellKind, number>;
+}

@@ -1,0 +1,222 @@
+/**
+ * One case of a trial: the first fault of a project's scenario, run protected and unprotected, and what came of it as plain
+ * JSON. Pool, command line, tolerance and coverage all run this.
+ *
+ * Without a fault the protected run ends where the project ends, else a little after clearing or 10 s after the fault; the unprotected one once the struck part
+ * has lost 0.5 mg or another part is damaged, or 10 s after the fault. Seconds count from the fault's time zero, null for
+ * what does not happen.
+ */
+import type { FaultName, PartName } from "../../project/scenario";
+import type { ArcPlace } from "../../project/station";
+import type { Project } from "../../project/types";
+import { type Bench, createBench, type FaultStart } from "../../simulation/bench";
+import type { DamagePart } from "../../simulation/benchEvent";
+import type { DamageLane, Race } from "../../simulation/race";
+import { faultResult, TWIN_SPAN_NS, twinEndNs } from "../../simulation/simulate";
+import type { SupplyResult } from "../../simulation/supplyResult";
+
+export interface CaseTrip {
+  readonly id: string;
+  readonly name: string;
+  readonly atS: number;
+}
+
+/** The part that is damaged first when nothing acts. */
+export interface Weakest {
+  readonly part: DamagePart;
+  /** Onset of melting of an edge, damage of any other part, in the unprotected run. */
+  readonly damageS: number;
+  /** By the early edge of the estimates; the same where a part has one estimate only. */
+  readonly damageEarlyS: number;
+}
+
+/** A monitor as the unprotected run shows it, whatever its role. */
+export interface CaseMonitor {
+  readonly id: string;
+  readonly role: "acting" | "shadow" | "off";
+  readonly operateS: number | null;
+  readonly clearingS: number | null;
+}
+
+export interface CaseOutcome {
+  /** Why there is nothing to tell: the station cannot be built. Null where the case was run. */
+  readonly problem: string | null;
+  /** The fault that became electrical; null where none did, and then everything below is empty. */
+  readonly zero: {
+    readonly fault: FaultName;
+    readonly part: PartName;
+    /** Project time. */
+    readonly atS: number;
+    readonly struck: ArcPlace | null;
+  } | null;
+  /** Acting monitor that tripped first, in the protected run; `atS` is when. */
+  readonly firstTrip: CaseTrip | null;
+  readonly trips: readonly CaseTrip[];
+  readonly operateS: number | null;
+  readonly clearingS: number | null;
+  /** Of the struck part, as the race has them. */
+  readonly margin: number | null;
+  readonly marginEarly: number | null;
+  readonly marginHalfMilligram: number | null;
+  readonly weakest: Weakest | null;
+  /** Of the weakest part, struck or not. */
+  readonly weakestMargin: number | null;
+  readonly weakestMarginEarly: number | null;
+  readonly onsetS: number | null;
+  readonly onsetEarlyS: number | null;
+  readonly onsetLateS: number | null;
+  readonly halfMilligramS: number | null;
+  readonly arcEnergyJ: number;
+  readonly moltenKg: number;
+  readonly supply: SupplyResult | null;
+  /** Damaged in the protected run, first one first. */
+  readonly damaged: readonly { readonly part: DamagePart; readonly atS: number }[];
+  /** Part that came nearest to damage in the protected run, of those the record follows. */
+  readonly worstClock: { readonly part: DamagePart; readonly fraction: number } | null;
+  readonly monitors: readonly CaseMonitor[];
+}
+
+/** Grid on which a run is asked whether it may end: whole, so that it ends alike wherever it was begun. */
+const LOOK_NS = 1_000_000;
+/** After clearing the protected run goes on this long. */
+const TAIL_NS = 20_000_000;
+
+/** Runs a project's first fault; `seed` is that of its noise and its chances. */
+export function runCase(project: Project, seed: number): CaseOutcome {
+  const created = createBench({ ...project, seed });
+  return created.ok ? finishCase(created.bench) : { ...NOTHING, problem: created.problem };
+}
+
+/** The same from wherever a bench of the project stands ahead of its fault. */
+export function finishCase(bench: Bench): CaseOutcome {
+  const endNs = Math.round(bench.project.endS * 1e9);
+  const start = runProtected(bench, endNs);
+  return start === null ? NOTHING : caseOutcome(bench, start, runUnprotected(bench, start));
+}
+
+function runProtected(bench: Bench, endNs: number): FaultStart | null {
+  let stopNs = endNs;
+  let seen = 0;
+  while (bench.timeNs + bench.sampleNs <= stopNs) {
+    bench.advanceTo(Math.min(nextLookNs(bench), stopNs));
+    for (; seen < bench.events.length; seen++) {
+      const e = bench.events[seen];
+      // once a fault has come it is followed to its clearing, wherever the scenario ends
+      if (e?.kind === "faultZero" && e.atNs === bench.zeros[0]?.zero.atNs)
+        stopNs = e.atNs + TWIN_SPAN_NS;
+      else if (e?.kind === "cleared") stopNs = Math.min(stopNs, e.atNs + TAIL_NS);
+    }
+  }
+  return bench.zeros[0] ?? null;
+}
+
+function nextLookNs({ timeNs, sampleNs }: Bench): number {
+  return Math.max((Math.floor(timeNs / LOOK_NS) + 1) * LOOK_NS, timeNs + sampleNs);
+}
+
+function runUnprotected(bench: Bench, start: FaultStart): Bench {
+  const twin = bench.fork(start);
+  const endNs = twinEndNs(bench, start);
+  let seen = 0;
+  let isOver = false;
+  while (!isOver && twin.timeNs + twin.sampleNs <= endNs) {
+    twin.advanceTo(Math.min(nextLookNs(twin), endNs));
+    for (; seen < twin.events.length; seen++) {
+      const e = twin.events[seen];
+      if (e?.kind !== "milestone" || e.edge !== "nominal") continue;
+      isOver ||= e.milestone === "halfMilligram" || e.milestone === "damage";
+    }
+  }
+  return twin;
+}
+
+function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome {
+  const { race, supply, moltenKg } = faultResult(bench, start, Infinity, twin);
+  const { zero, firstTrip, clearingS } = race;
+  const struck = race.damage.find((d) => d.struck);
+  const weakest = weakestOf(race);
+  const over = (s: number | undefined): number | null =>
+    s === undefined || clearingS === null || clearingS <= 0 ? null : s / clearingS;
+  return {
+    problem: null,
+    zero: { fault: zero.fault, part: zero.part, atS: zero.atNs / 1e9, struck: zero.struck },
+    firstTrip,
+    trips: tripsOf(race),
+    operateS: firstTrip?.atS ?? null,
+    clearingS,
+    margin: race.margin,
+    marginEarly: race.marginEarly,
+    marginHalfMilligram: race.marginHalfMilligram,
+    weakest,
+    weakestMargin: over(weakest?.damageS),
+    weakestMarginEarly: over(weakest?.damageEarlyS),
+    onsetS: struck?.onsetUnprotectedS ?? null,
+    onsetEarlyS: struck?.onsetUnprotectedEarlyS ?? null,
+    onsetLateS: struck?.onsetUnprotectedLateS ?? null,
+    halfMilligramS: struck?.halfMilligramS ?? null,
+    arcEnergyJ: race.arcEnergyJ,
+    moltenKg,
+    supply,
+    damaged: race.damage
+      .flatMap(({ part, onsetS }) => (onsetS === null ? [] : [{ part, atS: onsetS }]))
+      .sort((a, b) => a.atS - b.atS),
+    worstClock: worstClockOf(race),
+    monitors: race.monitors.map(({ id, role, operateS, clearingS: clears }) => ({
+      id,
+      role,
+      operateS,
+      clearingS: clears,
+    })),
+  };
+}
+
+function tripsOf({ monitors }: Race): readonly CaseTrip[] {
+  return monitors
+    .flatMap(({ id, name, tripS }) => (tripS === null ? [] : [{ id, name, atS: tripS }]))
+    .sort((a, b) => a.atS - b.atS);
+}
+
+/** The first part to be damaged in the unprotected run. */
+function weakestOf({ damage }: Race): Weakest | null {
+  let weakest: Weakest | null = null;
+  for (const d of damage) {
+    const { onsetUnprotectedS: s, onsetUnprotectedEarlyS: early, part } = d;
+    if (s === null || (weakest !== null && weakest.damageS <= s)) continue;
+    weakest = { part, damageS: s, damageEarlyS: early ?? s };
+  }
+  return weakest;
+}
+
+function worstClockOf({ damage }: Race): CaseOutcome["worstClock"] {
+  let worst: DamageLane | null = null;
+  for (const d of damage) {
+    if (d.greatestFraction > (worst?.greatestFraction ?? 0)) worst = d;
+  }
+  return worst === null ? null : { part: worst.part, fraction: worst.greatestFraction };
+}
+
+/** Nothing became electrical. */
+const NOTHING: CaseOutcome = {
+  problem: null,
+  zero: null,
+  firstTrip: null,
+  trips: [],
+  operateS: null,
+  clearingS: null,
+  margin: null,
+  marginEarly: null,
+  marginHalfMilligram: null,
+  weakest: null,
+  weakestMargin: null,
+  weakestMarginEarly: null,
+  onsetS: null,
+  onsetEarlyS: null,
+  onsetLateS: null,
+  halfMilligramS: null,
+  arcEnergyJ: 0,
+  moltenKg: 0,
+  supply: null,
+  damaged: [],
+  worstClock: null,
+  monitors: [],
+};
