@@ -49,6 +49,7 @@ export type FaultName =
   | "gassyTube"
   | "gridTouch"
   | "selfOscillation"
+  | "airflowLost"
   | "plateSupplyLost"
   | "mainsDip"
   | "mainsLevel"

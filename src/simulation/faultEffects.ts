@@ -1,6 +1,6 @@
 /**
- * What switches, knobs and faults make of the station at one instant: the live circuit and the available
- * drive. Pure reading of the logic; nothing is kept. What they make of the gaps is in `gaps`.
+ * What switches, knobs and faults make of the station at one instant: the live circuit, the available
+ * drive and the airflow. Pure reading of the logic; nothing is kept. What they make of the gaps is in `gaps`.
  */
 import { cos } from "../math/elementary";
 import { BRIDGED_SIEMENS } from "../physics/stage/circuit";
@@ -123,6 +123,14 @@ export function overshootDbAt(logic: Logic, ownDb: number): number {
 export function levelControlHolds(logic: Logic, ns: number): boolean {
   for (const f of logic.faults) if (f.fault === "alcLost" && presenceOf(f, ns) > 0) return false;
   return true;
+}
+
+/** Share of full airflow through the anode's cooler during the piece of time that ends at `ns`; none once the fan has stopped. */
+export function airflowAt(logic: Logic, ns: number): number {
+  let share = logic.power.fanOn ? 1 : 0;
+  for (const f of logic.faults)
+    if (f.fault === "airflowLost") share *= 1 - f.severity * presenceUntil(f, ns);
+  return share;
 }
 
 /** The shaped envelope at `ns`: raised cosine in voltage. */

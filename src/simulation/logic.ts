@@ -119,8 +119,6 @@ export interface Logic {
   readonly dcArcsOut: readonly FaultName[];
   /** The T/R relay has been told to open by a trip and waits for the output to fall. */
   readonly relayWaitSinceNs: number | null;
-  /** Share of full airflow through the anode's cooler, 0 to 1. */
-  readonly airflow: number;
   readonly faults: readonly PlacedFault[];
   readonly failures: ActuatorFailures;
   readonly supplyReadyAtNs: number | null;
@@ -179,7 +177,6 @@ export function initialLogic(
     fuseOpen: false,
     dcArcsOut: [],
     relayWaitSinceNs: null,
-    airflow: 1,
     faults: [],
     failures: NO_FAILURES,
     // ready long ago: supervision timers are done at t = 0
@@ -194,11 +191,6 @@ export function initialLogic(
     milestones: [],
     memory: EMPTY_MEMORY,
   };
-}
-
-/** The same with another share of full airflow; what is outside 0 to 1 is held there. */
-export function withAirflow(logic: Logic, share: number): Logic {
-  return { ...logic, airflow: Math.min(Math.max(share, 0), 1) };
 }
 
 /** Whether the antenna contact of the T/R relay moves from one to the other; stuck contacts do not. */

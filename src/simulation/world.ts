@@ -14,6 +14,7 @@ import { type ProtectionCommand, runCommand } from "./commands";
 import { fillSurroundings } from "./compartment";
 import type { LogMilestone } from "./damage";
 import { enqueue } from "./eventQueue";
+import { airflowAt } from "./faultEffects";
 import { withstandAt } from "./gaps";
 import { type FaultZero, milestoneKey, relayMoves, zeroOf } from "./logic";
 import { takeTimedStep } from "./power";
@@ -235,7 +236,7 @@ export abstract class World extends WorldState implements StageSink {
       sums.arcJ,
       sums.arcPeakA,
       sums.clockInputs,
-      this.logic.airflow,
+      airflowAt(this.logic, endNs),
       this.around.gapsM,
       this.logic.beadRemoved,
       this.logic.milestones,

@@ -5,7 +5,6 @@ import { resolveStation } from "../../src/physics/stage/stationCircuit";
 import { defaultProject } from "../../src/project/defaults";
 import type { ScenarioEntry } from "../../src/project/scenario";
 import { type Bench, createBench } from "../../src/simulation/bench";
-import { withAirflow } from "../../src/simulation/logic";
 import { partStress, type StressedPart } from "../../src/study/partStress";
 import { type Working, WorkingPoints } from "../../src/study/workingPoint";
 import { expectWithin } from "../support/expectWithin";
@@ -110,21 +109,5 @@ describe("clocks of the running bench", () => {
     ]);
     torn.advanceTo(200_000_000);
     expect(fraction(torn, "relayContact")).toBeLessThan(0.05);
-  });
-
-  it("warm the exhaust at once and the anode from then on when the airflow is lost", () => {
-    const cooled = benchOf([KEY]);
-    const still = benchOf([KEY]);
-    still.logic = withAirflow(still.logic, -1);
-    expect(still.logic.airflow).toBe(0);
-    cooled.advanceTo(1_000_000_000);
-    still.advanceTo(1_000_000_000);
-    const exhaustK = (b: Bench): number => b.damage.exhaustAirK(b.buffer);
-    expect(fraction(still, "anode")).toBeGreaterThan(fraction(cooled, "anode"));
-    expect(exhaustK(still)).toBeGreaterThan(exhaustK(cooled) + 1);
-    // 33 times less is carried away: stress over what the air takes for good
-    expectWithin(stress(still, "anode") / stress(cooled, "anode"), 1 / 0.03, 0.01, "still share");
-    expect(still.damage.clockTimeLeftS(still.buffer, CLOCK.anode)).toBeLessThan(120);
-    expect(cooled.damage.clockTimeLeftS(cooled.buffer, CLOCK.anode)).toBe(Infinity);
   });
 });

@@ -119,6 +119,7 @@ function isElectrical(fault: FaultName): boolean {
     "ice",
     "sway",
     "gust",
+    "airflowLost",
   ].includes(fault);
 }
 

@@ -1,4 +1,4 @@
-/** Faults of the tubes and their bias. */
+/** Faults of the tubes, their bias and their cooling. */
 import { type FaultRows, HIGH_VOLTAGE } from "./kind";
 
 type TubeFault =
@@ -8,7 +8,8 @@ type TubeFault =
   | "tubeOut"
   | "gassyTube"
   | "gridTouch"
-  | "selfOscillation";
+  | "selfOscillation"
+  | "airflowLost";
 
 export const TUBE_FAULTS: FaultRows<TubeFault> = {
   biasLost: {
@@ -148,6 +149,27 @@ export const TUBE_FAULTS: FaultRows<TubeFault> = {
       usual: 0.6,
       min: 0.05,
       max: 1.5,
+      adjustable: true,
+    },
+  },
+  airflowLost: {
+    fault: "airflowLost",
+    parts: ["tube"],
+    name: "Airflow lost",
+    what: "The air filter is clogged, the exhaust is covered, or the blower has stopped, while the airflow switch stays closed.",
+    does: "The anode's heat is carried away by less air, or hardly at all: anode and seals go on warming under a carrier that was harmless.",
+    gives:
+      "The exhaust air, some seconds later. Nothing electrical changes, so no other monitor sees it.",
+    caution:
+      "Seals crack within a minute or two without air. Test the airflow switch with the plate supply off, and let the fan run on after every use.",
+    neverByHand: false,
+    latent: false,
+    severity: {
+      meaning: "share of the airflow that is gone",
+      unit: "",
+      usual: 1,
+      min: 0.05,
+      max: 1,
       adjustable: true,
     },
   },
