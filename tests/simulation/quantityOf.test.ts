@@ -1,7 +1,7 @@
 /** What a perfect sensor would have read, by the protection's own definitions. */
 import { describe, expect, it } from "vitest";
 import { CH, CHANNEL_COUNT } from "../../src/simulation/channels";
-import { quantityOf } from "../../src/simulation/race";
+import { quantityOf } from "../../src/simulation/quantityOf";
 import { expectWithin } from "../support/expectWithin";
 
 describe("a quantity at a point of a track", () => {

@@ -5,7 +5,7 @@ import type { TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import { CH, CHANNEL_COUNT } from "../../../../simulation/channels";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";
-import { quantityOf } from "../../../../simulation/race";
+import { quantityOf } from "../../../../simulation/quantityOf";
 import { formatDb, formatTime } from "../../../../units/format";
 import { blindWords } from "./laneBlind";
 import type { Course, LaneSource } from "./laneTypes";

@@ -12,7 +12,7 @@ import { createReader, sensorsOf } from "../../../../protection/derived";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../../../../simulation/channels";
 import type { ExpectedGain } from "../../../../simulation/expectedGain";
-import { quantityOf } from "../../../../simulation/race";
+import { quantityOf } from "../../../../simulation/quantityOf";
 
 export interface ScanPhaseInput {
   readonly def: MonitorDef;
