@@ -4,16 +4,13 @@ import { DEMONSTRATIONS, type Demonstration } from "../../../state/demonstration
 import { formatNumber } from "../../../units/format";
 import { StateMark } from "../../instruments/state/StateMark";
 import type { SheetVariant } from "../../theme/metrics";
-import { Menu } from "../Menu";
-import { ScreenLinks } from "../screens";
+import { FileItems, type FileItemsProps, ScreenBar } from "../ScreenBar";
 import { useBench, usePlayback } from "./benchContext";
 import { statusOf } from "./views/status";
 
-export interface BenchBarProps {
+export interface BenchBarProps extends FileItemsProps {
   readonly variant: SheetVariant;
   readonly onDemonstration: (demonstration: Demonstration) => void;
-  readonly onOpen: () => void;
-  readonly onSave: () => void;
   readonly onCopy: () => void;
   readonly onFreeze: () => void;
   readonly onControls: () => void;
@@ -25,58 +22,21 @@ export interface BenchBarProps {
 
 export function BenchBar(props: BenchBarProps) {
   const { variant } = props;
-  const isSmall = variant === "projector" || variant === "phone";
+  const controls = { word: "Controls and faults", onPress: props.onControls };
   return (
-    <header className="bar">
-      <h1 className="wordmark">
-        <img src="./favicon.svg" alt="" width="22" height="22" />
-        Quietarc
-      </h1>
-      <nav aria-label="Screens and files">
-        {isSmall ? (
-          <Menu word="Menu">
-            <ScreenLinks inMenu />
-            {variant === "projector" && (
-              <button type="button" onClick={props.onControls}>
-                Controls and faults
-              </button>
-            )}
-            <button type="button" onClick={props.onMonitors}>
-              Monitors
-            </button>
-            <More {...props} />
-            <ProjectItems {...props} />
-            <DemonstrationItems {...props} />
-          </Menu>
-        ) : (
-          <ul>
-            <ScreenLinks />
-            <li>
-              <Menu word="Demonstrations">
-                <DemonstrationItems {...props} />
-              </Menu>
-            </li>
-            <li>
-              <Menu word="Project">
-                <ProjectItems {...props} />
-              </Menu>
-            </li>
-            <li>
-              <button type="button" className="bar-button" onClick={props.onMonitors}>
-                Monitors
-              </button>
-            </li>
-            <li>
-              <Menu word="More">
-                <More {...props} />
-              </Menu>
-            </li>
-          </ul>
-        )}
-      </nav>
+    <ScreenBar
+      variant={variant}
+      entries={[
+        ...(variant === "projector" ? [controls] : []),
+        { word: "Demonstrations", items: <DemonstrationItems {...props} /> },
+        { word: "Project", items: <ProjectItems {...props} /> },
+        { word: "Monitors", onPress: props.onMonitors },
+        { word: "More", items: <More {...props} /> },
+      ]}
+    >
       <Where />
       <Standing />
-    </header>
+    </ScreenBar>
   );
 }
 
@@ -93,12 +53,7 @@ function ProjectItems({ onOpen, onSave, onCopy, onFreeze }: BenchBarProps) {
   const canFreeze = usePlayback((s) => s.races.length > 0);
   return (
     <>
-      <button type="button" onClick={onOpen}>
-        Open project…
-      </button>
-      <button type="button" onClick={onSave}>
-        Save project
-      </button>
+      <FileItems onOpen={onOpen} onSave={onSave} />
       <button type="button" onClick={onCopy} disabled={!canFreeze}>
         Copy result as JSON
       </button>
