@@ -21,6 +21,12 @@ const CONTROL: Notes = {
   rangeDb: "how far it can lower the drive",
 };
 
+/** Ends of an actuator's delay. */
+const DELAY_SPREAD: Notes = {
+  earliestRatio: "the quickest of its kind, over the delay",
+  latestRatio: "the slowest of its kind, aged, over the delay",
+};
+
 const TALKER = "another number, another talker";
 
 export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
@@ -335,9 +341,10 @@ export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
     repeatWithinS: "operating again inside this time locks out; 0 never",
     when: "reset is refused until all hold",
   },
-  "actuators.driveInhibit": { delayS: "from trip to drive gone" },
+  "actuators.driveInhibit": { delayS: "from trip to drive gone", ...DELAY_SPREAD },
   "actuators.cathodeCutoff": {
     delayS: "from trip to cathode opened",
+    ...DELAY_SPREAD,
     kind: "resistor lets the tube bias itself off, step adds bias",
     resistorOhm: "the resistor",
     bypassF: "capacitor across it",
@@ -345,13 +352,15 @@ export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
   },
   "actuators.transmitReceive": {
     releaseS: "from release to relay open",
+    ...DELAY_SPREAD,
     waitBelowW: "release waits until output is under this",
     waitAtMostS: "but no longer than this",
   },
-  "actuators.contactor": { delayS: "from trip to plate supply off the mains" },
+  "actuators.contactor": { delayS: "from trip to plate supply off the mains", ...DELAY_SPREAD },
   "actuators.crowbar": {
     fitted: "false: there is none, and what names it gets nothing",
     delayS: "from trip to the filter shorted",
+    ...DELAY_SPREAD,
     resistanceOhm: "of the short across the filter",
   },
   'scenario[], "do": "set"': {

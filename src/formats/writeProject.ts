@@ -33,7 +33,7 @@ export const KEY_ORDER: readonly string[] = (
   "antennaRelayS inputRelayS biasS driveS warmUpS fanRunOnS " +
   "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV exhaustAirK tankLight " +
   "comparatorTap timeConstantS fullScale fullScaleA bits gainError offset noiseFraction directivityDb " +
-  "monitors actuators driveInhibit cathodeCutoff contactor crowbar fitted delayS timeS resistorOhm bypassF stepV " +
+  "monitors actuators driveInhibit cathodeCutoff contactor crowbar fitted delayS earliestRatio latestRatio timeS resistorOhm bypassF stepV " +
   "releaseS waitBelowW waitAtMostS scenario notes"
 ).split(" ");
 

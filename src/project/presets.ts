@@ -135,18 +135,28 @@ export const DEFAULT_SENSORS: Sensors = {
 };
 
 export const DEFAULT_ACTUATORS: Actuators = {
-  driveInhibit: { delayS: 0.2e-3 }, // solid state 0.1-0.5 ms; through an exciter's inhibit line 5-20 ms
+  // solid state; through an exciter's inhibit line 5-20 ms
+  driveInhibit: { delayS: 0.2e-3, earliestRatio: 0.5, latestRatio: 2.5 },
   cathodeCutoff: {
     delayS: 0.1e-3,
+    earliestRatio: 1,
+    latestRatio: 1,
     kind: "resistor",
     resistorOhm: 10e3,
     bypassF: 10e-9,
     stepV: 100,
   },
-  transmitReceive: { releaseS: 8e-3, waitBelowW: 10, waitAtMostS: 30e-3 }, // vacuum 3 ms, open frame 15 ms
-  contactor: { delayS: 25e-3 }, // 15-40 ms
+  // a vacuum relay takes 3 ms, an open frame 15 ms
+  transmitReceive: {
+    releaseS: 8e-3,
+    earliestRatio: 0.375,
+    latestRatio: 1.875,
+    waitBelowW: 10,
+    waitAtMostS: 30e-3,
+  },
+  contactor: { delayS: 25e-3, earliestRatio: 0.6, latestRatio: 1.6 }, // 15-40 ms
   // a triggered gap or thyratron fires in some 20 us; half an ohm of leads and limiting resistor [E]
-  crowbar: { fitted: false, delayS: 20e-6, resistanceOhm: 0.5 },
+  crowbar: { fitted: false, delayS: 20e-6, earliestRatio: 1, latestRatio: 1, resistanceOhm: 0.5 },
 };
 
 export const DEFAULT_MONITORS: readonly MonitorDef[] = [

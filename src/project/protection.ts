@@ -143,9 +143,17 @@ export interface MonitorDef {
 
 // ---------------------------------------------------------------- actuators
 
+/** What units, ageing and contact bounce make of a delay, as multiples of it. */
+export interface DelaySpread {
+  /** At most 1. */
+  readonly earliestRatio: number;
+  /** At least 1. */
+  readonly latestRatio: number;
+}
+
 export interface Actuators {
-  readonly driveInhibit: { readonly delayS: number };
-  readonly cathodeCutoff: {
+  readonly driveInhibit: { readonly delayS: number } & DelaySpread;
+  readonly cathodeCutoff: DelaySpread & {
     readonly delayS: number;
     /** `resistor` lets the tube bias itself off; `step` adds a fixed bias, the weaker choice. */
     readonly kind: "resistor" | "step";
@@ -153,16 +161,17 @@ export interface Actuators {
     readonly bypassF: number;
     readonly stepV: number;
   };
-  readonly transmitReceive: {
+  /** Its spread is that of the release. */
+  readonly transmitReceive: DelaySpread & {
     readonly releaseS: number;
     /** The release waits until the output is under this, */
     readonly waitBelowW: number;
     /** but no longer than this. */
     readonly waitAtMostS: number;
   };
-  readonly contactor: { readonly delayS: number };
+  readonly contactor: { readonly delayS: number } & DelaySpread;
   /** Shorts the filter ahead of the surge resistor and conducts until it is reset. */
-  readonly crowbar: {
+  readonly crowbar: DelaySpread & {
     /** False: there is none, and whoever names it gets nothing. */
     readonly fitted: boolean;
     readonly delayS: number;

@@ -136,9 +136,12 @@ const sensors: fc.Arbitrary<Sensors> = fc.record({
   comparatorTap: fc.record({ timeConstantS: number(0, 1e-3), fullScaleA: number(1, 100) }),
 });
 
+const delaySpread = { earliestRatio: number(0, 1), latestRatio: number(1, 10) };
+
 const actuators: fc.Arbitrary<Actuators> = fc.record({
-  driveInhibit: fc.record({ delayS: number(0, 0.1) }),
+  driveInhibit: fc.record({ delayS: number(0, 0.1), ...delaySpread }),
   cathodeCutoff: fc.record({
+    ...delaySpread,
     delayS: number(0, 0.1),
     kind: fc.constantFrom("resistor" as const, "step" as const),
     resistorOhm: number(100, 1e5),
@@ -146,12 +149,14 @@ const actuators: fc.Arbitrary<Actuators> = fc.record({
     stepV: number(0, 500),
   }),
   transmitReceive: fc.record({
+    ...delaySpread,
     releaseS: number(0, 0.1),
     waitBelowW: number(0, 100),
     waitAtMostS: number(0, 0.1),
   }),
-  contactor: fc.record({ delayS: number(0, 0.1) }),
+  contactor: fc.record({ delayS: number(0, 0.1), ...delaySpread }),
   crowbar: fc.record({
+    ...delaySpread,
     fitted: fc.constant(true),
     delayS: number(0, 1e-3),
     resistanceOhm: number(0.1, 10),

@@ -144,11 +144,16 @@ export const monitorChangeSchema = record({
 });
 
 const delayS = quantity("s", { min: 0, max: 10 });
+const delaySpread = {
+  earliestRatio: quantity("", { min: 0, max: 1 }),
+  latestRatio: quantity("", { min: 1, max: 100 }),
+};
 
 export const actuatorsSchema = record({
-  driveInhibit: record({ delayS }),
+  driveInhibit: record({ delayS, ...delaySpread }),
   cathodeCutoff: record({
     delayS,
+    ...delaySpread,
     kind: z.enum(["resistor", "step"]),
     resistorOhm: quantity("ohm", { min: 1, max: 1e7 }),
     bypassF: quantity("F", { min: 0, max: 1e-3 }),
@@ -156,13 +161,15 @@ export const actuatorsSchema = record({
   }),
   transmitReceive: record({
     releaseS: delayS,
+    ...delaySpread,
     waitBelowW: quantity("W", { min: 0, max: 1e6 }),
     waitAtMostS: delayS,
   }),
-  contactor: record({ delayS }),
+  contactor: record({ delayS, ...delaySpread }),
   crowbar: record({
     fitted: flag,
     delayS,
+    ...delaySpread,
     resistanceOhm: quantity("ohm", { min: 1e-3, max: 1000 }),
   }),
 });

@@ -57,7 +57,7 @@ describe("what a trip sets in motion", () => {
   it("a crowbar acts first where one is fitted, and is no step where none is", () => {
     const fitted = {
       ...DEFAULT_ACTUATORS,
-      crowbar: { fitted: true, delayS: 20e-6, resistanceOhm: 0.5 },
+      crowbar: { ...DEFAULT_ACTUATORS.crowbar, fitted: true },
     };
     expect(actuatorSteps(["contactor", "crowbar"], DEFAULT_ACTUATORS)).toHaveLength(1);
     expect(actuatorSteps(["contactor", "crowbar"], fitted)[0]).toEqual({
