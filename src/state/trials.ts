@@ -29,8 +29,6 @@ export interface TrialsState {
   readonly running: TrialKind | null;
 }
 
-export type Trials = ReturnType<typeof createTrials>;
-
 const FRESH: TrialStudy = { ...NO_TRIAL, wish: { seed: 1 }, asked: null };
 
 export function createTrials(means: PoolMeans) {
