@@ -183,6 +183,19 @@ function recovery(
   return worst;
 }
 
+/** A direction in which the states that stand for nothing in this circuit do not move. */
+function along(
+  c: Parameters<typeof idle>[0],
+  direction: readonly number[],
+  stiff: boolean,
+): Float64Array {
+  const k = Float64Array.from(direction);
+  idle(c, k);
+  if (stiff) k[VC] = 0;
+  for (let a = 0; a < ARC_COUNT; a++) if (c.burning[a] === 0) k[LNG + a] = 0;
+  return k;
+}
+
 const subsets = Array.from({ length: 1 << ARC_COUNT }, (_, bits) => bits);
 
 describe("matrix shared by the transient and the settled solver", () => {
@@ -199,10 +212,7 @@ describe("matrix shared by the transient and the settled solver", () => {
           (s, at, direction, stiff, sigma) => {
             const c = circuit(s, stiff, bits);
             const y = swing(c, at);
-            const k = Float64Array.from(direction);
-            idle(c, k);
-            if (stiff) k[VC] = 0;
-            for (let a = 0; a < ARC_COUNT; a++) if (c.burning[a] === 0) k[LNG + a] = 0;
+            const k = along(c, direction, stiff);
             expectWithin(
               recovery(c, y, k, sigma, sigma),
               0,
@@ -228,10 +238,7 @@ describe("matrix shared by the transient and the settled solver", () => {
           (s, at, direction, stiff) => {
             const c = circuit(s, stiff, bits);
             const y = swing(c, at);
-            const k = Float64Array.from(direction);
-            idle(c, k);
-            if (stiff) k[VC] = 0;
-            for (let a = 0; a < ARC_COUNT; a++) if (c.burning[a] === 0) k[LNG + a] = 0;
+            const k = along(c, direction, stiff);
             expectWithin(
               recovery(c, y, k, 0, 2e4),
               0,
@@ -258,10 +265,7 @@ describe("matrix shared by the transient and the settled solver", () => {
         (s, at, direction, stiff, burning, bridged) => {
           const c = circuit(s, stiff, burning & ~bridged, bridged);
           const y = swing(c, at);
-          const k = Float64Array.from(direction);
-          idle(c, k);
-          if (stiff) k[VC] = 0;
-          for (let a = 0; a < ARC_COUNT; a++) if (c.burning[a] === 0) k[LNG + a] = 0;
+          const k = along(c, direction, stiff);
           expectWithin(
             recovery(c, y, k, 2e7, 2e7),
             0,

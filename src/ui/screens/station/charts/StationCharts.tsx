@@ -6,10 +6,10 @@ import { memo } from "react";
 import type { CircleResult, DriveResult, Point } from "../../../../shells/study/protocol";
 import type { LinePoint, TubeCurve } from "../../../../study/loadLine";
 import { formatNumber, formatPercent, formatQuantity } from "../../../../units/format";
-import { TableReveal } from "../../../instruments/TableReveal";
 import { useEdit, useStudy } from "../stationContext";
 import { circleSummary, driveSummary, gainDb, lineSummary } from "../words";
 import { Chart, type ChartSeries } from "./Chart";
+import { SmallCharts, StudySection } from "./StudySection";
 
 function StationCharts() {
   const line = useStudy((s) => s.line);
@@ -56,35 +56,24 @@ const LoadLine = memo(function LoadLine({
   ];
   const grids = curves.map((c) => formatQuantity(c.gridV, "V", { figures: 2 }));
   return (
-    <section aria-labelledby="line-title">
-      <div className="zone-head">
-        <h3 id="line-title">Load line over the tube's curves</h3>
-        <TableReveal label="Load line over one cycle">
-          <table className="figures">
-            <thead>
-              <tr>
-                <th scope="col">Angle</th>
-                <th scope="col">Plate to cathode</th>
-                <th scope="col">Grid to cathode</th>
-                <th scope="col">Plate current</th>
-                <th scope="col">Grid current</th>
-              </tr>
-            </thead>
-            <tbody>
-              {line.map((p) => (
-                <tr key={p.angleRad}>
-                  <th scope="row">{degrees(p.angleRad)}</th>
-                  <td>{formatQuantity(p.plateV, "V")}</td>
-                  <td>{formatQuantity(p.gridV, "V")}</td>
-                  <td>{formatQuantity(p.plateA, "A")}</td>
-                  <td>{formatQuantity(p.gridA, "A")}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </TableReveal>
-      </div>
-      <p className="summary">{summary}</p>
+    <StudySection
+      title="Load line over the tube's curves"
+      tableLabel="Load line over one cycle"
+      heads={["Angle", "Plate to cathode", "Grid to cathode", "Plate current", "Grid current"]}
+      rows={line.map((p) => ({
+        key: p.angleRad,
+        name: degrees(p.angleRad),
+        cells: (
+          <>
+            <td>{formatQuantity(p.plateV, "V")}</td>
+            <td>{formatQuantity(p.gridV, "V")}</td>
+            <td>{formatQuantity(p.plateA, "A")}</td>
+            <td>{formatQuantity(p.gridA, "A")}</td>
+          </>
+        ),
+      }))}
+      summary={summary}
+    >
       <Chart
         title="Plate current, all tubes"
         xUnit="kV, plate to cathode"
@@ -100,7 +89,7 @@ const LoadLine = memo(function LoadLine({
           path of one cycle.
         </p>
       )}
-    </section>
+    </StudySection>
   );
 });
 
@@ -126,63 +115,38 @@ const DriveCharts = memo(function DriveCharts(props: {
     heightPx: 170,
   };
   return (
-    <section aria-labelledby="drive-title">
-      <div className="zone-head">
-        <h3 id="drive-title">Against drive</h3>
-        <TableReveal label="Working point against drive">
-          <table className="figures">
-            <thead>
-              <tr>
-                <th scope="col">Drive</th>
-                <PointHeads />
-              </tr>
-            </thead>
-            <tbody>
-              {rows.map((r) => (
-                <tr key={r.driveW}>
-                  <th scope="row">{formatQuantity(r.driveW, "W")}</th>
-                  <PointCells point={r.point} />
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </TableReveal>
-      </div>
-      <p className="summary">{summary}</p>
-      <div className="charts">
-        <Chart
-          title="Gain"
-          yUnit="dB"
-          series={of(gainDb)}
-          fromZero={false}
-          label={`Gain against drive. ${summary}`}
-          {...common}
-        />
-        <Chart
-          title="Plate current"
-          yUnit="A"
-          series={of((p) => p.plateCurrentA)}
-          markY={{ at: ratedPlateA, word: "rating" }}
-          label={`Plate current against drive. ${summary}`}
-          {...common}
-        />
-        <Chart
-          title="Grid current"
-          yUnit="mA"
-          series={of((p) => 1e3 * p.gridCurrentA)}
-          markY={{ at: 1e3 * ratedGridA, word: "rating" }}
-          label={`Grid current against drive. ${summary}`}
-          {...common}
-        />
-        <Chart
-          title="Efficiency"
-          yUnit="%"
-          series={of((p) => 100 * p.efficiency)}
-          label={`Efficiency against drive. ${summary}`}
-          {...common}
-        />
-      </div>
-    </section>
+    <StudySection
+      title="Against drive"
+      tableLabel="Working point against drive"
+      heads={["Drive", ...POINT_HEADS]}
+      rows={rows.map((r) => ({
+        key: r.driveW,
+        name: formatQuantity(r.driveW, "W"),
+        cells: <PointCells point={r.point} />,
+      }))}
+      summary={summary}
+    >
+      <SmallCharts
+        common={common}
+        against={`against drive. ${summary}`}
+        charts={[
+          { title: "Gain", yUnit: "dB", series: of(gainDb), fromZero: false },
+          {
+            title: "Plate current",
+            yUnit: "A",
+            series: of((p) => p.plateCurrentA),
+            markY: { at: ratedPlateA, word: "rating" },
+          },
+          {
+            title: "Grid current",
+            yUnit: "mA",
+            series: of((p) => 1e3 * p.gridCurrentA),
+            markY: { at: 1e3 * ratedGridA, word: "rating" },
+          },
+          { title: "Efficiency", yUnit: "%", series: of((p) => 100 * p.efficiency) },
+        ]}
+      />
+    </StudySection>
   );
 });
 
@@ -213,108 +177,85 @@ const CircleCharts = memo(function CircleCharts(props: {
     heightPx: 170,
   };
   return (
-    <section aria-labelledby="circle-title">
-      <div className="zone-head">
-        <h3 id="circle-title">Round a circle of SWR {formatNumber(swr)}</h3>
-        <TableReveal label={`Working point round SWR ${formatNumber(swr)}`}>
-          <table className="figures">
-            <thead>
-              <tr>
-                <th scope="col">Phase</th>
-                <th scope="col">Plate load</th>
-                <PointHeads />
-                <th scope="col">Output, tuned up</th>
-                <th scope="col">Grid current, tuned up</th>
-              </tr>
-            </thead>
-            <tbody>
-              {rows.map((r) => (
-                <tr key={r.phaseRad}>
-                  <th scope="row">{degrees(r.phaseRad)}</th>
-                  <td>{formatQuantity(r.plateOhm, "Ω")}</td>
-                  <PointCells point={r.asTuned} />
-                  <td>
-                    {r.retuned === null
-                      ? "cannot be tuned"
-                      : formatQuantity(r.retuned.outputW, "W")}
-                  </td>
-                  <td>
-                    {r.retuned === null
-                      ? "cannot be tuned"
-                      : formatQuantity(r.retuned.gridCurrentA, "A")}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </TableReveal>
-      </div>
-      <p className="summary">{summary}</p>
-      <p className="legend-line note">
-        <svg width="26" height="8" aria-hidden="true">
-          <line x1="0" x2="26" y1="4" y2="4" stroke="var(--ink)" strokeWidth="2" />
-        </svg>{" "}
-        settings left as they are{" "}
-        <svg width="26" height="8" aria-hidden="true">
-          <line
-            x1="0"
-            x2="26"
-            y1="4"
-            y2="4"
-            stroke="var(--guard)"
-            strokeWidth="2"
-            strokeDasharray="6 4"
-          />
-        </svg>{" "}
-        tuned up at each phase
-      </p>
-      <div className="charts">
-        <Chart
-          title="Output"
-          yUnit="W"
-          series={of((p) => p.outputW)}
-          label={`Output round the circle. ${summary}`}
-          {...common}
-        />
-        <Chart
-          title="Gain"
-          yUnit="dB"
-          series={of(gainDb)}
-          fromZero={false}
-          label={`Gain round the circle. ${summary}`}
-          {...common}
-        />
-        <Chart
-          title="Plate RF, peak"
-          yUnit="kV"
-          series={of((p) => p.plateRfPeakV / 1e3)}
-          markY={{ at: ratings.plateRfPeakV / 1e3, word: "rating" }}
-          fromZero={false}
-          label={`Plate RF round the circle. ${summary}`}
-          {...common}
-        />
-        <Chart
-          title="Grid current"
-          yUnit="mA"
-          series={of((p) => 1e3 * p.gridCurrentA)}
-          markY={{ at: 1e3 * ratings.gridCurrentA, word: "rating" }}
-          label={`Grid current round the circle. ${summary}`}
-          {...common}
-        />
-      </div>
-    </section>
+    <StudySection
+      title={`Round a circle of SWR ${formatNumber(swr)}`}
+      tableLabel={`Working point round SWR ${formatNumber(swr)}`}
+      heads={["Phase", "Plate load", ...POINT_HEADS, "Output, tuned up", "Grid current, tuned up"]}
+      rows={rows.map((r) => ({
+        key: r.phaseRad,
+        name: degrees(r.phaseRad),
+        cells: (
+          <>
+            <td>{formatQuantity(r.plateOhm, "Ω")}</td>
+            <PointCells point={r.asTuned} />
+            <td>{tunedUp(r, (p) => formatQuantity(p.outputW, "W"))}</td>
+            <td>{tunedUp(r, (p) => formatQuantity(p.gridCurrentA, "A"))}</td>
+          </>
+        ),
+      }))}
+      summary={summary}
+      legend={<CircleLegend />}
+    >
+      <SmallCharts
+        common={common}
+        against={`round the circle. ${summary}`}
+        charts={[
+          { title: "Output", yUnit: "W", series: of((p) => p.outputW) },
+          { title: "Gain", yUnit: "dB", series: of(gainDb), fromZero: false },
+          {
+            title: "Plate RF, peak",
+            yUnit: "kV",
+            series: of((p) => p.plateRfPeakV / 1e3),
+            markY: { at: ratings.plateRfPeakV / 1e3, word: "rating" },
+            fromZero: false,
+          },
+          {
+            title: "Grid current",
+            yUnit: "mA",
+            series: of((p) => 1e3 * p.gridCurrentA),
+            markY: { at: 1e3 * ratings.gridCurrentA, word: "rating" },
+          },
+        ]}
+      />
+    </StudySection>
   );
 });
 
-function PointHeads() {
-  return ["Output", "Gain", "Plate current", "Grid current", "Plate RF, peak", "Efficiency"].map(
-    (name) => (
-      <th key={name} scope="col">
-        {name}
-      </th>
-    ),
+function tunedUp({ retuned }: CircleResult, words: (point: Point) => string): string {
+  return retuned === null ? "cannot be tuned" : words(retuned);
+}
+
+function CircleLegend() {
+  return (
+    <p className="legend-line note">
+      <svg width="26" height="8" aria-hidden="true">
+        <line x1="0" x2="26" y1="4" y2="4" stroke="var(--ink)" strokeWidth="2" />
+      </svg>{" "}
+      settings left as they are{" "}
+      <svg width="26" height="8" aria-hidden="true">
+        <line
+          x1="0"
+          x2="26"
+          y1="4"
+          y2="4"
+          stroke="var(--guard)"
+          strokeWidth="2"
+          strokeDasharray="6 4"
+        />
+      </svg>{" "}
+      tuned up at each phase
+    </p>
   );
 }
+
+const POINT_HEADS = [
+  "Output",
+  "Gain",
+  "Plate current",
+  "Grid current",
+  "Plate RF, peak",
+  "Efficiency",
+] as const;
 
 function PointCells({ point }: { readonly point: Point | null }) {
   if (point === null) return <td colSpan={6}>no settled point</td>;
