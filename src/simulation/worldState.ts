@@ -74,7 +74,8 @@ export abstract class WorldState {
 
   protected queue: readonly Queued<QueuedStep>[] = [];
   protected readonly circuit: StageCircuit = emptyCircuit();
-  protected readonly sums = new SampleSums();
+  /** What the sample just made has summed up. */
+  readonly sums = new SampleSums();
   /** What changed inside the sample just made, before its end. */
   readonly moments = new Moments();
   protected readonly live: LiveStation;

@@ -2,18 +2,20 @@
  * One case of a trial: the first fault of a project's scenario, run protected and unprotected, and what came of it as plain
  * JSON. Pool, command line, tolerance and coverage all run this.
  *
- * Without a fault the protected run ends where the project ends, else a little after clearing or 10 s after the fault; the unprotected one once the struck part
- * has lost 0.5 mg or another part is damaged, or 10 s after the fault. Seconds count from the fault's time zero, null for
- * what does not happen.
+ * The unprotected run ends once half a milligram of the struck part is molten or another part is damaged, or 10 s after the
+ * fault; parts that only get warm while nothing else changes are followed for ten minutes. The protected run ends a
+ * little after clearing, or well past the damage. Seconds count from the fault's time zero, null for what does not happen.
  */
+import { CLOCK_PARTS } from "../../physics/heat/clocks";
 import type { FaultName, PartName } from "../../project/scenario";
 import type { ArcPlace } from "../../project/station";
 import type { Project } from "../../project/types";
 import { type Bench, createBench, type FaultStart } from "../../simulation/bench";
-import type { DamagePart } from "../../simulation/benchEvent";
+import type { BenchEvent, DamagePart } from "../../simulation/benchEvent";
 import type { DamageLane, Race } from "../../simulation/race";
 import { faultResult, TWIN_SPAN_NS, twinEndNs } from "../../simulation/simulate";
 import type { SupplyResult } from "../../simulation/supplyResult";
+import { coast, StillWatch } from "./runCaseCoast";
 
 export interface CaseTrip {
   readonly id: string;
@@ -80,6 +82,10 @@ export interface CaseOutcome {
 const LOOK_NS = 1_000_000;
 /** After clearing the protected run goes on this long. */
 const TAIL_NS = 20_000_000;
+/** Parts that only get warm are followed this long while the stage stands still. */
+const WARMING_SPAN_NS = 600_000_000_000;
+/** Past the damage the protected run is followed for half as long again, to see what would have ended it. */
+const PAST_DAMAGE = 1.5;
 
 /** Runs a project's first fault; `seed` is that of its noise and its chances. */
 export function runCase(project: Project, seed: number): CaseOutcome {
@@ -89,45 +95,73 @@ export function runCase(project: Project, seed: number): CaseOutcome {
 
 /** The same from wherever a bench of the project stands ahead of its fault. */
 export function finishCase(bench: Bench): CaseOutcome {
-  const endNs = Math.round(bench.project.endS * 1e9);
-  const start = runProtected(bench, endNs);
-  return start === null ? NOTHING : caseOutcome(bench, start, runUnprotected(bench, start));
+  const start = runToFault(bench);
+  if (start === null) return NOTHING;
+  const twin = runUnprotected(bench, start);
+  runProtected(bench, start, twin);
+  return caseOutcome(bench, start, twin);
 }
 
-function runProtected(bench: Bench, endNs: number): FaultStart | null {
-  let stopNs = endNs;
-  let seen = 0;
-  while (bench.timeNs + bench.sampleNs <= stopNs) {
-    bench.advanceTo(Math.min(nextLookNs(bench), stopNs));
-    for (; seen < bench.events.length; seen++) {
-      const e = bench.events[seen];
-      // once a fault has come it is followed to its clearing, wherever the scenario ends
-      if (e?.kind === "faultZero" && e.atNs === bench.zeros[0]?.zero.atNs)
-        stopNs = e.atNs + TWIN_SPAN_NS;
-      else if (e?.kind === "cleared") stopNs = Math.min(stopNs, e.atNs + TAIL_NS);
-    }
-  }
+function runToFault(bench: Bench): FaultStart | null {
+  const endNs = Math.round(bench.project.endS * 1e9);
+  while (bench.zeros.length === 0 && bench.timeNs + bench.sampleNs <= endNs) look(bench, endNs);
   return bench.zeros[0] ?? null;
 }
 
-function nextLookNs({ timeNs, sampleNs }: Bench): number {
-  return Math.max((Math.floor(timeNs / LOOK_NS) + 1) * LOOK_NS, timeNs + sampleNs);
+/** Advances to the next look. */
+function look(bench: Bench, endNs: number): void {
+  const { timeNs, sampleNs } = bench;
+  const nextNs = Math.max((Math.floor(timeNs / LOOK_NS) + 1) * LOOK_NS, timeNs + sampleNs);
+  bench.advanceTo(Math.min(nextNs, endNs));
 }
 
+/** Goes on until nothing more is to be learned about damage. */
 function runUnprotected(bench: Bench, start: FaultStart): Bench {
+  const { atNs } = start.zero;
   const twin = bench.fork(start);
-  const endNs = twinEndNs(bench, start);
+  const still = new StillWatch(twin);
+  let endNs = twinEndNs(bench, start);
   let seen = 0;
-  let isOver = false;
-  while (!isOver && twin.timeNs + twin.sampleNs <= endNs) {
-    twin.advanceTo(Math.min(nextLookNs(twin), endNs));
-    for (; seen < twin.events.length; seen++) {
-      const e = twin.events[seen];
-      if (e?.kind !== "milestone" || e.edge !== "nominal") continue;
-      isOver ||= e.milestone === "halfMilligram" || e.milestone === "damage";
+  while (twin.timeNs + twin.sampleNs <= endNs) {
+    look(twin, endNs);
+    for (; seen < twin.events.length; seen++) if (isLastMark(twin.events[seen])) return twin;
+    if (!still.isStill()) continue;
+    const isBurning = twin.logic.arcSinceNs.some((ns) => ns >= 0);
+    if (!isBurning) {
+      if (!isWarming(twin)) return twin;
+      endNs = Math.min(atNs + WARMING_SPAN_NS, bench.nextFaultNs(atNs));
     }
+    coast(twin, endNs);
   }
   return twin;
+}
+
+/** Some part will be damaged if all stays as it is. */
+function isWarming({ damage, buffer }: Bench): boolean {
+  return CLOCK_PARTS.some((_, k) => damage.clockTimeLeftS(buffer, k) < Infinity);
+}
+
+/** Half a milligram molten, a gap bridged or a part damaged: what comes after is no news. */
+function isLastMark(e: BenchEvent | undefined): boolean {
+  if (e?.kind !== "milestone" || e.edge !== "nominal") return false;
+  return e.milestone !== "meltOnset";
+}
+
+/** Goes on until a little after clearing, or well past the damage. */
+function runProtected(bench: Bench, { zero }: FaultStart, twin: Bench): void {
+  const damage = twin.events.find((e) => e.kind === "milestone" && e.edge === "nominal");
+  const spanNs = damage === undefined ? 0 : PAST_DAMAGE * (damage.atNs - zero.atNs);
+  let endNs = zero.atNs + Math.max(TWIN_SPAN_NS, Math.round(spanNs));
+  const still = new StillWatch(bench);
+  let seen = 0;
+  while (bench.timeNs + bench.sampleNs <= endNs) {
+    for (; seen < bench.events.length; seen++) {
+      const e = bench.events[seen];
+      if (e?.kind === "cleared") endNs = Math.min(endNs, e.atNs + TAIL_NS);
+    }
+    look(bench, endNs);
+    if (still.isStill()) coast(bench, endNs);
+  }
 }
 
 function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome {
