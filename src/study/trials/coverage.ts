@@ -12,8 +12,9 @@ import {
   type LeftOut,
 } from "./coverageCases";
 import { type CoverageOptions, coverageOptions } from "./coverageOptions";
+import { CoverageStarts } from "./coverageStarts";
 import { type CellKind, judgeCell, KINDS } from "./judgeCell";
-import { type CaseOutcome, runCase } from "./runCase";
+import { type CaseOutcome, NOTHING, runCase } from "./runCase";
 import type { Trial, TrialPlan, TrialRequest } from "./trial";
 
 /** What became of one cell. */
@@ -71,13 +72,14 @@ export function planCoverage(request: TrialRequest): TrialPlan {
     if (wanted === undefined) throw new Error(`invalid index: ${index} of ${cases.length}`);
     return wanted;
   };
+  const starts = new CoverageStarts(request.project, request.seed);
   const trial: Trial<CoverageOutcome, CoverageSummary> = {
     kind: "coverage",
     count: cases.length,
     labelOf: (index) => caseLabel(caseAt(index)),
     run: (index) => {
       const wanted = caseAt(index);
-      const outcome = runCase(caseProject(request.project, wanted), request.seed);
+      const outcome = FAULTS[wanted.fault.fault].latent ? NOTHING : starts.run(wanted);
       return coverageOutcome(wanted, outcome, options);
     },
     openOnBench: (index) => {

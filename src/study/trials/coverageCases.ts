@@ -8,6 +8,7 @@ import { FAULT_NAMES, FAULTS, usualSeverity } from "../../project/faults";
 import type { FaultName, Onset, PartName, ScenarioEntry } from "../../project/scenario";
 import type { Station } from "../../project/station";
 import type { Project } from "../../project/types";
+import { nanoseconds } from "../../units/nanoseconds";
 import { bandTable } from "../bandTable";
 import type { CoverageOptions } from "./coverageOptions";
 
@@ -50,6 +51,7 @@ export interface CoverageCases {
 const KEY_S = 0.06;
 /** A steady carrier by then; 0.37 ms past a whole scan. */
 const FAULT_S = 0.36037;
+export const FAULT_NS = nanoseconds(FAULT_S);
 /** A fault of the key's head is placed before the key. */
 const BEFORE_KEY_S = 0.05537;
 /** What has not become electrical by then does not. */
@@ -153,16 +155,21 @@ function loadsOf(
 
 /** The case as a project of its own: what the bench opens and what `runCase` runs. */
 export function caseProject(project: Project, { fault, condition }: CoverageCase): Project {
-  const beforeKey = FAULTS[fault.fault].begins === "withDrive";
-  const scenario = [
-    ...healthyScenario(project, condition),
-    { atS: beforeKey ? BEFORE_KEY_S : FAULT_S, ...placing(fault) },
-  ].sort((a, b) => a.atS - b.atS);
+  const healthy = healthyProject(project, condition);
+  const atS = FAULTS[fault.fault].begins === "withDrive" ? BEFORE_KEY_S : FAULT_S;
+  return {
+    ...healthy,
+    title: `${project.title}: ${caseLabel({ fault, condition })}`,
+    scenario: [...healthy.scenario, { atS, ...placing(fault) }].sort((a, b) => a.atS - b.atS),
+  };
+}
+
+/** The same without its fault. */
+export function healthyProject(project: Project, condition: CoverageCondition): Project {
   return {
     ...project,
-    title: `${project.title}: ${caseLabel({ fault, condition })}`,
     station: { ...project.station, freqHz: condition.freqHz },
-    scenario,
+    scenario: healthyScenario(project, condition),
     endS: FAULT_S + WAIT_S,
   };
 }
@@ -183,7 +190,7 @@ function healthyScenario(
 }
 
 /** Placed as it usually comes. */
-function placing({ fault, part, severity }: CoverageFault): {
+export function placing({ fault, part, severity }: CoverageFault): {
   readonly do: "placeFault";
   readonly fault: FaultName;
   readonly part: PartName;

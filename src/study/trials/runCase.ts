@@ -230,7 +230,7 @@ function worstClockOf({ damage }: Race): CaseOutcome["worstClock"] {
 }
 
 /** Nothing became electrical. */
-const NOTHING: CaseOutcome = {
+export const NOTHING: CaseOutcome = {
   problem: null,
   zero: null,
   firstTrip: null,
