@@ -65,8 +65,8 @@ function judgeTime(tookS) {
 }
 
 async function staticChecks() {
-  await check("types, core", "typescript", "bin/tsc", ["-p", "tsconfig.core.json"]);
-  await check("types, all", "typescript", "bin/tsc", ["-p", "tsconfig.json"]);
+  await check("types, core", "typescript7", "bin/tsc", ["-p", "tsconfig.core.json"]);
+  await check("types, all", "typescript7", "bin/tsc", ["-p", "tsconfig.json"]);
   await check("lint and format", "@biomejs/biome", "bin/biome", [
     "ci",
     "--colors=off",

@@ -1,0 +1,338 @@
+/**
+ * A run without faults, quickly: the bench's own switches, keying, exciter, sensing law and monitor interpreter over
+ * settled states (`quickMapStage`) instead of the stage's differential equations. Protection is inhibited: everything is evaluated and noted and
+ * nothing acts, so every operation stands for itself.
+ *
+ * What it leaves out against the bench: the microseconds in which tank and cathode return follow (every one after a
+ * relay, all others settle within a sample), pieces shorter than a sample, heat, damage and record. The error is measured
+ * against the bench in the tests. What it cannot follow it says: a gap that would strike, a drive or supply beyond the map,
+ * a plate current near a comparator, a command or fault that is no ordinary use. Then the bench has to be run.
+ */
+
+import { relativeAirDensity, standardPressurePa } from "../../physics/airgap/airDensity";
+import {
+  advanceAnodeK,
+  anodeCooler,
+  coolingWPerK,
+  exhaustAirK,
+} from "../../physics/heat/anodeCooler";
+import { emptyCircuit, type StageCircuit } from "../../physics/stage/circuit";
+import { ARC_COUNT } from "../../physics/stage/layout";
+import { READING_COUNT } from "../../physics/stage/readings";
+import {
+  applyStation,
+  driveSourceA,
+  type LiveStation,
+  liveAtRest,
+  resolveStation,
+  type StationParts,
+} from "../../physics/stage/stationCircuit";
+import type { Command, FaultName } from "../../project/scenario";
+import type { Project } from "../../project/types";
+import type { ProtectionEvent } from "../../protection/events";
+import { smoothingsOf } from "../../protection/interpreter/program";
+import { compileProtection } from "../../protection/protectionState";
+import { SENSOR_NAMES } from "../../protection/sensing/sensing";
+import { runCommand } from "../../simulation/commands";
+import { enqueue, type Queued } from "../../simulation/eventQueue";
+import { ExciterDrive } from "../../simulation/exciterDrive";
+import { expectedForwardGain } from "../../simulation/expectedGain";
+import { applyLogic } from "../../simulation/faultEffects";
+import { gapAir, withstandAt } from "../../simulation/gaps";
+import { loadOfStation } from "../../simulation/liveLoad";
+import { initialLogic, type Logic, RAMP_NS } from "../../simulation/logic";
+import { takeTimedStep } from "../../simulation/power";
+import type { Change } from "../../simulation/sequencer";
+import { situationOf } from "../../simulation/situationOf";
+import type { QueuedStep } from "../../simulation/tripLink";
+import { ROW_AT } from "../../simulation/worldLayout";
+import { fixCircuit } from "../../simulation/worldStart";
+import { nanoseconds } from "../../units/nanoseconds";
+import { BLOCK, QuickSensing } from "./quickMapSensing";
+import { type MapStore, QuickStage } from "./quickMapStage";
+import { QuickWatch } from "./quickMapWatch";
+
+/** Faults a quick run can follow: they move load, tank, tube or mains slowly, or only the drive. */
+const FOLLOWED: readonly FaultName[] = [
+  "leadingEdge",
+  "overdrive",
+  "alcLost",
+  "ice",
+  "sway",
+  "gust",
+  "wrongAntenna",
+  "offResonance",
+  "mainsDip",
+  "mainsLevel",
+  "tubeAgeing",
+];
+const MOVING: readonly FaultName[] = ["sway", "gust"];
+/** A comparator is not asked; a run that comes this near to its pickup is none of ours. */
+const COMPARATOR_SHARE = 0.8;
+
+/** What a monitor, or the tune-mode limit, did. */
+export interface Operation {
+  readonly kind: "operate" | "alarm" | "keyDownLimit";
+  readonly monitor: string;
+  readonly atS: number;
+}
+
+export type QuickOutcome =
+  | { readonly ok: true; readonly operations: readonly Operation[] }
+  /** Why a quick run is no answer here, in words. */
+  | { readonly ok: false; readonly reason: string };
+
+/** Sees every block of samples, in order: what tests and curves are made of. */
+export type BlockSink = (firstIndex: number, n: number, rows: readonly Float64Array[]) => void;
+
+/** Runs a project without faults to its end. `maps` may be shared by many runs. */
+export function quickRun(
+  project: Project,
+  maps: MapStore = new Map(),
+  sink: BlockSink | null = null,
+): QuickOutcome {
+  const reason = whyNot(project);
+  if (reason !== "") return { ok: false, reason };
+  const resolved = resolveStation(project.station);
+  if (!resolved.ok) return { ok: false, reason: resolved.problem };
+  return new QuickRun(project, resolved.parts, maps).run(sink);
+}
+
+function whyNot({ scenario, monitors, station }: Project): string {
+  if (station.exciter.alc.kind !== "none")
+    return "the exciter's level control acts sample by sample";
+  for (const entry of scenario) {
+    if (entry.do === "placeFault") {
+      if (!FOLLOWED.includes(entry.fault)) return `${entry.fault} is more than ordinary use`;
+    } else if (!ORDINARY.includes(entry.do)) return `${entry.do} is no ordinary use`;
+  }
+  const broken = monitors.find((m) => m.path === "comparator" && m.criteria[0] === undefined);
+  return broken === undefined ? "" : `${broken.name} watches nothing`;
+}
+
+const ORDINARY: readonly Command["do"][] = [
+  "set",
+  "key",
+  "signal",
+  "operate",
+  "standby",
+  "mode",
+  "removeFault",
+];
+
+class QuickRun {
+  private logic: Logic;
+  private queue: readonly Queued<QueuedStep>[] = [];
+  private readonly script: readonly { readonly atNs: number; readonly command: Command }[];
+  private scriptAt = 0;
+  private readonly circuit: StageCircuit = emptyCircuit();
+  private readonly live: LiveStation;
+  private readonly exciter: ExciterDrive;
+  private readonly sensing: QuickSensing;
+  private readonly watch: QuickWatch;
+  private readonly stage: QuickStage;
+  private readonly rows: readonly Float64Array[];
+  private readonly operations: Operation[] = [];
+  private readonly cooler: ReturnType<typeof anodeCooler>;
+  private anodeK: number;
+  private readonly comparatorA: number;
+  private isChanged = true;
+  /** The circuit moves by itself until then. */
+  private movingUntilNs = 0;
+  private refused = "";
+
+  constructor(
+    private readonly project: Project,
+    private readonly parts: StationParts,
+    maps: MapStore,
+  ) {
+    const { station, sensors, sampleNs, seed } = project;
+    // who looks at nothing needs no reading
+    const monitors = project.monitors.filter((m) => m.role !== "off" || m.tuneRole !== "off");
+    this.sensing = new QuickSensing(sensors, sampleNs, smoothingsOf(monitors));
+    const { rows, rowLength } = this.sensing;
+    this.rows = Array.from({ length: BLOCK }, (_, k) =>
+      rows.subarray(k * rowLength, (k + 1) * rowLength),
+    );
+    const expected = expectedForwardGain(parts);
+    const system = compileProtection(monitors, {
+      sampleNs,
+      rowIndex: (sensor, smoothingS) => this.sensing.rowIndex(sensor, smoothingS),
+      expectedForwardGainDb: expected.atDb,
+      gainKnownToW: expected.knownToW,
+    });
+    this.watch = new QuickWatch(system);
+    this.comparatorA = Math.min(Infinity, ...system.comparators.map((c) => c.pickupA));
+    this.logic = initialLogic(project, loadOfStation(parts));
+    this.live = liveAtRest(parts);
+    fixCircuit(project, this.circuit);
+    this.lay(0);
+    const filterV = this.restingV();
+    const withstandV = new Float64Array(ARC_COUNT);
+    withstandAt(station, seed, gapAir(station), this.logic, 0, withstandV);
+    this.stage = new QuickStage(maps, filterV, sampleNs * 1e-9, withstandV, (watts) =>
+      driveSourceA(parts, watts),
+    );
+    this.stage.start(filterV);
+    this.exciter = new ExciterDrive(project, new Float64Array(ROW_AT + READING_COUNT));
+    this.exciter.start();
+    const { cooling, ratings, site } = station;
+    const inletK = cooling.inletK ?? site.airK;
+    this.cooler = anodeCooler({
+      ratedW: ratings.plateDissipationW,
+      ratedRiseK: cooling.ratedRiseK,
+      heatJPerK: cooling.anodeHeatCapacityJPerK,
+      airflowM3PerS: cooling.airflowM3PerS,
+      inletK,
+      relativeDensity: relativeAirDensity(standardPressurePa(site.altitudeM), inletK),
+      stillShare: cooling.stillShare,
+      anodeLimitK: cooling.anodeLimitK,
+      sealTimeConstantS: cooling.sealTimeConstantS,
+      sealLimitK: cooling.sealLimitK,
+    });
+    this.anodeK = inletK;
+    this.sensing.init(seed, { plateV: filterV, exhaustAirK: inletK });
+    this.script = project.scenario
+      .map(({ atS, ...command }) => ({ atNs: nanoseconds(atS), command: command as Command }))
+      .sort((a, b) => a.atNs - b.atNs);
+  }
+
+  run(sink: BlockSink | null): QuickOutcome {
+    const { sampleNs } = this.project;
+    const endIndex = Math.floor(Math.round(this.project.endS * 1e9) / sampleNs);
+    for (let index = 0; index < endIndex; ) {
+      const startNs = index * sampleNs;
+      this.eventsUntil(startNs + sampleNs);
+      const isMoving = this.movingUntilNs > startNs;
+      const n = this.blockLength(index, endIndex, isMoving);
+      const done = isMoving ? this.moveThrough(startNs) : this.standThrough(startNs, n);
+      if (!done) return { ok: false, reason: this.refused };
+      this.sense(n);
+      this.watch.step(this.rows, n, index, situationOf(this.logic, true), this.note);
+      sink?.(index, n, this.rows);
+      index += n;
+    }
+    return { ok: true, operations: this.operations };
+  }
+
+  /** To the next event, the next whole block or the end; one sample while the circuit moves. */
+  private blockLength(index: number, endIndex: number, isMoving: boolean): number {
+    if (isMoving) return 1;
+    const { sampleNs } = this.project;
+    const nextNs = Math.min(
+      this.script[this.scriptAt]?.atNs ?? Infinity,
+      this.queue[0]?.atNs ?? Infinity,
+    );
+    const whole = Math.floor(nextNs / sampleNs) - index;
+    return Math.max(1, Math.min(BLOCK - (index % BLOCK), endIndex - index, whole));
+  }
+
+  private standThrough(startNs: number, n: number): boolean {
+    const { sampleNs } = this.project;
+    if (this.isChanged) {
+      this.lay(startNs + sampleNs);
+      this.stage.stand(this.circuit);
+      this.isChanged = false;
+    }
+    for (let k = 0; k < n; k++) {
+      const watts = this.exciter.atW(this.logic, startNs + (k + 1) * sampleNs, 1);
+      if (!this.stage.still(this.circuit, watts, k)) return this.refuse("the map");
+    }
+    return this.isBelowComparator();
+  }
+
+  private moveThrough(startNs: number): boolean {
+    const endNs = startNs + this.project.sampleNs;
+    this.lay(endNs);
+    this.isChanged = true;
+    const watts = this.exciter.atW(this.logic, endNs, 1);
+    if (!this.stage.moving(this.circuit, watts, 0)) return this.refuse("the settled solver");
+    return this.isBelowComparator();
+  }
+
+  private refuse(what: string): boolean {
+    this.refused = `the station leaves what ${what} can follow`;
+    return false;
+  }
+
+  private isBelowComparator(): boolean {
+    if (this.stage.highestPlateA < COMPARATOR_SHARE * this.comparatorA) return true;
+    this.refused = "the plate current comes near the comparator's pickup";
+    return false;
+  }
+
+  /** Exhaust air from the block's mean dissipation, then every sensor that is read. */
+  private sense(n: number): void {
+    const { stage, sensing, cooler, project } = this;
+    let sumW = 0;
+    for (let k = 0; k < n; k++) sumW += stage.dissipationW[k] as number;
+    const g = coolingWPerK(cooler, 1);
+    const exhaustK = exhaustAirK(cooler, this.anodeK, g, 1);
+    this.anodeK = advanceAnodeK(cooler, this.anodeK, sumW / n, g, n * project.sampleNs * 1e-9);
+    stage.means.fill(exhaustK, EXHAUST * BLOCK, EXHAUST * BLOCK + n);
+    sensing.advance(stage.means, n);
+  }
+
+  private lay(ns: number): void {
+    applyLogic(this.project, this.parts, this.logic, ns, this.live);
+    applyStation(this.parts, this.live, this.circuit);
+  }
+
+  /** Filter voltage at no load. */
+  private restingV(): number {
+    const c = this.circuit;
+    if (c.stiffSupply) return c.noLoadV;
+    return (c.noLoadV * c.sourceSiemens) / (c.sourceSiemens + c.bleederSiemens);
+  }
+
+  // ------------------------------------------------------------------ switches
+
+  /** Everything due before `ns`, each at its own instant. */
+  private eventsUntil(ns: number): void {
+    for (;;) {
+      const scriptNs = this.script[this.scriptAt]?.atNs ?? Infinity;
+      const queueNs = this.queue[0]?.atNs ?? Infinity;
+      if (Math.min(scriptNs, queueNs) >= ns) return;
+      if (queueNs <= scriptNs) {
+        const { item, atNs } = this.queue[0] as Queued<QueuedStep>;
+        this.queue = this.queue.slice(1);
+        if (item.kind === "command") this.command(item.command, atNs);
+        else this.take(takeTimedStep(this.project, this.logic, item, atNs), atNs);
+      } else {
+        const { command } = this.script[this.scriptAt++] as (typeof this.script)[number];
+        this.command(command, scriptNs);
+      }
+    }
+  }
+
+  private command(command: Command, ns: number): void {
+    const change = runCommand(this.project, this.logic, command, ns);
+    for (const e of change.expands) {
+      this.queue = enqueue(this.queue, e.atNs, { kind: "command", command: e.command });
+    }
+    if (command.do === "set" && command.control !== "driveW")
+      this.movingUntilNs = Math.max(this.movingUntilNs, ns + RAMP_NS);
+    this.take(change, ns);
+  }
+
+  private take({ logic, later }: Change, ns: number): void {
+    this.logic = logic;
+    for (const l of later) this.queue = enqueue(this.queue, l.atNs, l.step);
+    this.isChanged = true;
+    for (const f of logic.faults) {
+      if (MOVING.includes(f.fault)) this.movingUntilNs = Infinity;
+      else if (f.onset.kind === "growing")
+        this.movingUntilNs = Math.max(this.movingUntilNs, f.placedNs + f.onset.overS * 1e9);
+    }
+    const isStill = logic.faults.every((f) => !MOVING.includes(f.fault));
+    if (isStill && this.movingUntilNs === Infinity) this.movingUntilNs = ns + RAMP_NS;
+  }
+
+  private readonly note = (event: ProtectionEvent): void => {
+    const { kind, monitorId, atNs } = event;
+    if (kind === "operate" || kind === "alarm" || kind === "keyDownLimit")
+      this.operations.push({ kind, monitor: monitorId, atS: atNs / 1e9 });
+  };
+}
+
+const EXHAUST = SENSOR_NAMES.indexOf("exhaustAirK");

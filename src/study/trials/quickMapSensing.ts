@@ -1,0 +1,147 @@
+/**
+ * The sensing of `protection/sensing` for many whole samples at once: sensor by sensor instead of sample by sample, and
+ * only the sensors somebody reads. Law, order of operations and noise are the same, so every reading is the same to the
+ * last bit [tests]; what is left out are the sensors nobody reads, broken sensors and samples cut in pieces.
+ */
+import { exp, powerOfTen } from "../../math/elementary";
+import type { SensorName, Sensors } from "../../project/protection";
+import { mixBits, noiseUnit, sampleBits } from "../../protection/sensing/noise";
+import { SENSOR_NAMES, type Smoothing } from "../../protection/sensing/sensing";
+
+/** Samples in a block at most. */
+export const BLOCK = 20;
+
+interface Copy {
+  readonly smoothingS: number;
+  readonly decay: number;
+  readonly column: number;
+  state: number;
+}
+
+interface Channel {
+  readonly lane: number;
+  /** Opposite wave of a coupler that leaks in, and its share; the share is 0 for all else. */
+  readonly opposite: number;
+  readonly leak: number;
+  readonly decay: number;
+  readonly gain: number;
+  readonly offset: number;
+  readonly deviation: number;
+  readonly top: number;
+  readonly codes: number;
+  readonly copies: readonly Copy[];
+  state: number;
+}
+
+export class QuickSensing {
+  readonly rowLength: number;
+  /** One row a sample of the block last made. */
+  readonly rows: Float64Array;
+  private readonly channels: readonly Channel[];
+  private readonly bits = new Int32Array(BLOCK);
+  private readonly isNoisy: boolean;
+  private mixedSeed = 0;
+  private count = 0;
+
+  /** `smoothings` names all that is read, plain readings with a smoothing of 0. */
+  constructor(sensors: Sensors, sampleNs: number, smoothings: readonly Smoothing[]) {
+    const sampleS = sampleNs / 1e9;
+    const decay = (tauS: number): number => (tauS > 0 ? exp(-sampleS / tauS) : 0);
+    let column = SENSOR_NAMES.length;
+    const read = SENSOR_NAMES.filter((name) => smoothings.some((s) => s.sensor === name));
+    this.channels = read.map((name): Channel => {
+      const def = sensors[name];
+      const lane = SENSOR_NAMES.indexOf(name);
+      const times = new Set(smoothings.filter((s) => s.sensor === name).map((s) => s.smoothingS));
+      times.delete(0);
+      return {
+        lane,
+        opposite: lane < 4 ? lane ^ 1 : lane,
+        leak: lane < 4 && def.directivityDb !== null ? powerOfTen(-def.directivityDb / 10) : 0,
+        decay: decay(def.timeConstantS),
+        gain: 1 + def.gainError,
+        offset: def.offset,
+        deviation: def.noiseFraction * def.fullScale,
+        top: def.fullScale,
+        codes: topCode(def.bits),
+        copies: [...times].map((smoothingS) => ({
+          smoothingS,
+          decay: decay(smoothingS),
+          column: column++,
+          state: 0,
+        })),
+        state: 0,
+      };
+    });
+    this.rowLength = column;
+    this.rows = new Float64Array(BLOCK * column);
+    this.isNoisy = this.channels.some((c) => c.deviation !== 0);
+  }
+
+  rowIndex(sensor: SensorName, smoothingS: number): number {
+    const lane = SENSOR_NAMES.indexOf(sensor);
+    if (smoothingS === 0) return lane;
+    const channel = this.channels.find((c) => c.lane === lane);
+    const copy = channel?.copies.find((c) => c.smoothingS === smoothingS);
+    if (copy === undefined) throw new Error(`no smoothed copy of ${sensor} over ${smoothingS} s`);
+    return copy.column;
+  }
+
+  /** Detectors at rest at zero, but for those of `at`. */
+  init(seed: number, at: Partial<Readonly<Record<SensorName, number>>>): void {
+    this.mixedSeed = mixBits(seed);
+    this.count = 0;
+    for (const c of this.channels) {
+      c.state = at[SENSOR_NAMES[c.lane] as SensorName] ?? 0;
+      for (const copy of c.copies) copy.state = 0;
+    }
+  }
+
+  /** `n` whole samples; `means` holds their time means, BLOCK places a sensor in the order of SENSOR_NAMES. */
+  advance(means: Float64Array, n: number): void {
+    const { channels, bits, rowLength, rows } = this;
+    if (this.isNoisy) {
+      for (let k = 0; k < n; k++) bits[k] = sampleBits(this.mixedSeed, this.count + k);
+    }
+    this.count += n;
+    for (let i = 0; i < channels.length; i++) {
+      const c = channels[i] as Channel;
+      const { leak, decay, gain, offset, deviation, top, codes, lane } = c;
+      const from = lane * BLOCK;
+      const other = c.opposite * BLOCK;
+      let x = c.state;
+      for (let k = 0; k < n; k++) {
+        const seen =
+          leak === 0
+            ? (means[from + k] as number)
+            : (means[from + k] as number) + leak * (means[other + k] as number);
+        x = seen + (x - seen) * decay;
+        let r = x * gain + offset;
+        if (deviation !== 0) r += deviation * noiseUnit(bits[k] as number, lane);
+        r = r > top ? top : r > 0 ? r : 0;
+        rows[k * rowLength + lane] = (Math.floor((r / top) * codes + 0.5) * top) / codes;
+      }
+      c.state = x;
+      for (let q = 0; q < c.copies.length; q++) this.smooth(c.copies[q] as Copy, lane, n);
+    }
+  }
+
+  private smooth(copy: Copy, lane: number, n: number): void {
+    const { rows, rowLength } = this;
+    const { decay, column } = copy;
+    let y = copy.state;
+    for (let k = 0; k < n; k++) {
+      const r = rows[k * rowLength + lane] as number;
+      y = r + (y - r) * decay;
+      rows[k * rowLength + column] = y;
+    }
+    copy.state = y;
+  }
+}
+
+/** Codes above zero of a converter. */
+function topCode(bits: number): number {
+  let codes = 1;
+  for (let i = 0; i < bits; i++) codes *= 2;
+  return codes - 1;
+}
