@@ -6,21 +6,14 @@ import {
   travelRatePerS,
 } from "../../../src/protection/curves/dependentTime";
 import { expectWithin } from "../../support/expectWithin";
+import { MULTIPLES, OPERATE_S, RESET_S, RESET_SHARES } from "./publishedTimes";
 
-const MULTIPLES = [1.1, 1.5, 2, 3, 4, 5, 6, 10, 20];
 const CURVES = ["iecA", "iecB", "iecC", "ieeeD", "ieeeE", "ieeeF"] as const;
+const RESETTING = ["ieeeD", "ieeeE", "ieeeF"] as const;
 
 describe("dependent-time curves of IEC 60255-151 and IEEE C37.112", () => {
-  it.each([
-    // operate times at a time multiplier of 1, computed with another program from the standard's constants; numerical-relay
-    // manuals print those of D, E, F to three decimals
-    ["iecA", [73.3744, 17.1942, 10.029, 6.3019, 4.9798, 4.2797, 3.8372, 2.9706, 2.2674]],
-    ["iecB", [135, 27, 13.5, 6.75, 4.5, 3.375, 2.7, 1.5, 0.7105]],
-    ["iecC", [380.9524, 64, 26.6667, 10, 5.3333, 3.3333, 2.2857, 0.8081, 0.2005]],
-    ["ieeeD", [27.1053, 6.439, 3.8032, 2.4322, 1.9458, 1.6883, 1.5255, 1.2068, 0.9481]],
-    ["ieeeE", [93.872, 16.179, 7.0277, 2.9423, 1.7983, 1.3081, 1.0513, 0.6891, 0.5401]],
-    ["ieeeF", [134.4074, 22.6817, 9.5217, 3.6467, 2.0017, 1.2967, 0.9274, 0.4065, 0.1924]],
-  ] as const)("operate as printed, curve %s", (curve, times) => {
+  it.each(CURVES)("operate as printed, curve %s", (curve) => {
+    const times = OPERATE_S[curve];
     times.forEach((seconds, i) => {
       const multiple = MULTIPLES[i] as number;
       expectWithin(
@@ -38,15 +31,11 @@ describe("dependent-time curves of IEC 60255-151 and IEEE C37.112", () => {
     });
   });
 
-  it.each([
-    ["ieeeD", [4.85, 6.4667, 13.4722, 25.5263]],
-    ["ieeeE", [21.6, 28.8, 60, 113.684]],
-    ["ieeeF", [29.1, 38.8, 80.8333, 153.158]],
-  ] as const)("reset from full travel as printed, curve %s", (curve, times) => {
-    // at 0, 0.5, 0.8 and 0.9 of the pickup; same source
+  it.each(RESETTING)("reset from full travel as printed, curve %s", (curve) => {
+    const times = RESET_S[curve];
     times.forEach((seconds, i) => {
       expectWithin(
-        resetTimeS(curve, [0, 0.5, 0.8, 0.9][i] as number, 1),
+        resetTimeS(curve, RESET_SHARES[i] as number, 1),
         seconds,
         1e-3,
         "allowed to 1e-3",

@@ -4,30 +4,26 @@ import {
   thermalOperateTimeS,
 } from "../../../src/protection/curves/thermalReplica";
 import { expectWithin } from "../../support/expectWithin";
+import { THERMAL_10_S } from "./publishedTimes";
 
 describe("thermal replica of IEC 60255-149", () => {
-  it.each([
-    // current over operating current, cold, and after a prior load of 0.64; tau 10 s; closed forms (from memory) with another program
-    [1.1, 17.5127, 9.9853],
-    [1.2, 11.8562, 5.9784],
-    [1.5, 5.8779, 2.5309],
-    [2, 2.8768, 1.1333],
-    [3, 1.1778, 0.4402],
-    [6, 0.2817, 0.1023],
-  ])("operates as printed at %d times the operating current", (current, coldS, hotS) => {
-    expectWithin(
-      thermalOperateTimeS(10, current * current, 0),
-      coldS,
-      1e-4,
-      "one unit in the last printed digit",
-    );
-    expectWithin(
-      thermalOperateTimeS(10, current * current, 0.64),
-      hotS,
-      1e-4,
-      "one unit in the last printed digit",
-    );
-  });
+  it.each(THERMAL_10_S)(
+    "operates as printed at %d times the operating current",
+    (current, coldS, hotS) => {
+      expectWithin(
+        thermalOperateTimeS(10, current * current, 0),
+        coldS,
+        1e-4,
+        "one unit in the last printed digit",
+      );
+      expectWithin(
+        thermalOperateTimeS(10, current * current, 0.64),
+        hotS,
+        1e-4,
+        "one unit in the last printed digit",
+      );
+    },
+  );
 
   it("never operates at its operating level, and at once when already there", () => {
     expect(thermalOperateTimeS(10, 1, 0)).toBe(Infinity);
