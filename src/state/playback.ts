@@ -45,6 +45,8 @@ export function createPlayback(port: BenchPort) {
   /** Whether it ran when it was scrubbed back; null while live. */
   let beforeScrub: boolean | null = null;
   let nextId = 1;
+  /** Where the project being opened is to be shown first. */
+  let openAtNs = 0;
   let lastCommand: { readonly id: number; readonly command: Command } | null = null;
   const exports = new Map<number, (exported: Exported) => void>();
 
@@ -116,7 +118,8 @@ export function createPlayback(port: BenchPort) {
       settings: project.monitors,
       notices,
     });
-    loop.aim(0);
+    if (openAtNs > 0) set({ replaying: true });
+    loop.aim(openAtNs);
     loop.forgetTime();
     beforeScrub = null;
   }
@@ -292,10 +295,12 @@ export function createPlayback(port: BenchPort) {
       return () => frameListeners.delete(listener);
     },
     tick,
-    open(project: Project): void {
+    /** Stands still at the project's start, or at an instant up to which it is played first. */
+    open(project: Project, playToNs = 0): void {
       if (get().standing === "failed") return;
       set({ standing: "starting", words: "" });
-      port.post({ kind: "open", project });
+      openAtNs = playToNs;
+      port.post({ kind: "open", project, playToNs });
     },
     run: runOn,
     pause,

@@ -1,5 +1,14 @@
 /** The whole page: its screens over one bench with its stores, the theme on the document, and words where something breaks. */
-import { Activity, Component, lazy, type ReactNode, Suspense, useEffect, useState } from "react";
+import {
+  Activity,
+  Component,
+  type ComponentType,
+  lazy,
+  type ReactNode,
+  Suspense,
+  useEffect,
+  useState,
+} from "react";
 import { useStore } from "zustand";
 import { createWorkerPort } from "../shells/bench/ports";
 import { createPlayback } from "../state/playback";
@@ -7,7 +16,7 @@ import { createProjectStore } from "../state/project";
 import { createSettings } from "../state/settings";
 import { BenchScreen } from "./screens/bench/BenchScreen";
 import { BenchContext, type BenchStores } from "./screens/bench/benchContext";
-import { useScreen } from "./screens/screens";
+import { type ScreenName, useScreen } from "./screens/screens";
 import "./theme/sheet.css";
 import "./instruments/instruments.css";
 import "./instruments/controls/controls.css";
@@ -15,7 +24,14 @@ import "./instruments/time/time.css";
 import "./screens/bench/bench.css";
 import "./screens/bench/page.css";
 
-const StationScreen = lazy(() => import("./screens/station/StationScreen"));
+/** Screens that are loaded when they are first gone to. */
+const LATER: readonly (readonly [ScreenName, ComponentType, string])[] = [
+  [
+    "station",
+    lazy(() => import("./screens/station/StationScreen")),
+    "The station is being opened.",
+  ],
+];
 
 function createStores(): BenchStores {
   const playback = createPlayback(createWorkerPort());
@@ -25,8 +41,8 @@ function createStores(): BenchStores {
 export function App() {
   const [stores] = useState(createStores);
   const screen = useScreen();
-  const [seen, setSeen] = useState(screen === "station");
-  if (screen === "station" && !seen) setSeen(true);
+  const [seen, setSeen] = useState<readonly ScreenName[]>([screen]);
+  if (!seen.includes(screen)) setSeen([...seen, screen]);
   useTheme(stores);
   return (
     <Guard>
@@ -35,13 +51,13 @@ export function App() {
         <Activity mode={screen === "bench" ? "visible" : "hidden"}>
           <BenchScreen />
         </Activity>
-        {seen && (
-          <Activity mode={screen === "station" ? "visible" : "hidden"}>
-            <Suspense fallback={<p className="screen-wait">The station is being opened.</p>}>
-              <StationScreen />
+        {LATER.filter(([name]) => seen.includes(name)).map(([name, Screen, wait]) => (
+          <Activity key={name} mode={screen === name ? "visible" : "hidden"}>
+            <Suspense fallback={<p className="screen-wait">{wait}</p>}>
+              <Screen />
             </Suspense>
           </Activity>
-        )}
+        ))}
       </BenchContext.Provider>
     </Guard>
   );

@@ -47,8 +47,8 @@ describe("a delay that is no whole number of scans", () => {
   it("comes with the opened bench; a delay of whole scans brings no word", () => {
     const said: FromEngine[] = [];
     const host = new EngineHost((message) => said.push(message));
-    host.receive({ kind: "open", project: withDelay(2.5e-3) });
-    host.receive({ kind: "open", project: withDelay(3e-3) });
+    host.receive({ kind: "open", project: withDelay(2.5e-3), playToNs: 0 });
+    host.receive({ kind: "open", project: withDelay(3e-3), playToNs: 0 });
     const notices = said.flatMap((m) => (m.kind === "opened" && m.ok ? [m.notices] : []));
     expect(notices[0]?.[0]).toMatch(WORDS);
     expect(notices[1]).toEqual([]);

@@ -364,6 +364,20 @@ describe("a knob under the hand", () => {
   });
 });
 
+describe("a project opened at a moment", () => {
+  it("is played up to there, stands, and is the same run as one that came there live", async () => {
+    const rig = open(STRUCK);
+    runTo(rig, 80 * MS);
+    const { playNs } = rig.state();
+    const live = await rig.hash();
+    rig.playback.open(STRUCK, playNs);
+    rig.frames(1);
+    expect(rig.state().replaying).toBe(false); // one frame may make all of it here
+    expect(rig.state()).toMatchObject({ playNs, headNs: playNs, running: false, mode: "live" });
+    expect(await rig.hash()).toBe(live);
+  });
+});
+
 describe("the race", () => {
   it("comes with the unprotected run, which is ahead of the play head", () => {
     const rig = open(STRUCK);

@@ -44,7 +44,7 @@ export class EngineHost {
 
   private handle(message: ToEngine): void {
     const { engine } = this;
-    if (message.kind === "open") this.open(message.project);
+    if (message.kind === "open") this.open(message.project, message.playToNs);
     else if (engine !== null) this.answer(engine, message);
   }
 
@@ -93,7 +93,7 @@ export class EngineHost {
     }
   }
 
-  private open(project: Parameters<typeof createLiveEngine>[0]): void {
+  private open(project: Parameters<typeof createLiveEngine>[0], playToNs: number): void {
     const created = createLiveEngine(project);
     if (!created.ok) {
       // the bench that runs stays as it is
@@ -101,6 +101,7 @@ export class EngineHost {
       return;
     }
     this.engine = created.engine;
+    created.engine.playTo(playToNs);
     const { notices } = created.engine.bench.system;
     this.send({ kind: "opened", ok: true, project, sampleNs: project.sampleNs, notices });
     this.sendBranches(created.engine);

@@ -137,6 +137,11 @@ export class LiveEngine {
     this.frameStarts = [this.live.keepOpen(), ...this.frameStarts.slice(0, FRAMES_KEPT - 1)];
   }
 
+  /** The run is made up to `ns`, by the frames that come, before it counts as live. */
+  playTo(ns: number): void {
+    this.replayToNs = ns;
+  }
+
   get isReplaying(): boolean {
     return this.headNs < this.replayToNs;
   }

@@ -98,7 +98,8 @@ export interface BranchView {
 export type KeepOfPlan = "nothing" | "planned";
 
 export type ToEngine =
-  | { readonly kind: "open"; readonly project: Project }
+  /** `playToNs`: the run is made up to there before a person sees it live. */
+  | { readonly kind: "open"; readonly project: Project; readonly playToNs: number }
   | {
       readonly kind: "ask";
       readonly playNs: number;
