@@ -278,7 +278,7 @@ export class Damage {
   }
 }
 
-function electrodeOf(
+export function electrodeOf(
   station: Station,
   place: ArcPlace,
 ): { readonly metal: MetalName; readonly thicknessM: number } {

@@ -4,6 +4,8 @@
  */
 import { FAULTS } from "../../project/faults";
 import type { FaultName, PartName } from "../../project/scenario";
+import type { Project } from "../../project/types";
+import { actuatorSteps } from "../../protection/actuators/schedule";
 import {
   type CoverageCase,
   caseLabel,
@@ -72,6 +74,7 @@ export function planCoverage(request: TrialRequest): TrialPlan {
     if (wanted === undefined) throw new Error(`invalid index: ${index} of ${cases.length}`);
     return wanted;
   };
+  const quickestS = quickestActuatorS(request.project);
   const starts = new CoverageStarts(request.project, request.seed);
   const trial: Trial<CoverageOutcome, CoverageSummary> = {
     kind: "coverage",
@@ -80,7 +83,7 @@ export function planCoverage(request: TrialRequest): TrialPlan {
     run: (index) => {
       const wanted = caseAt(index);
       const outcome = FAULTS[wanted.fault.fault].latent ? NOTHING : starts.run(wanted);
-      return coverageOutcome(wanted, outcome, options);
+      return coverageOutcome(wanted, outcome, options, quickestS);
     },
     openOnBench: (index) => {
       const wanted = caseAt(index);
@@ -95,13 +98,22 @@ export function planCoverage(request: TrialRequest): TrialPlan {
   return { ok: true, trial: trial as unknown as Trial };
 }
 
+/** Delay of the quickest actuator that some monitor commands. */
+function quickestActuatorS({ monitors, actuators }: Project): number {
+  const delays = monitors.flatMap(({ actions }) =>
+    actuatorSteps(actions, actuators).map(({ delayNs }) => delayNs / 1e9),
+  );
+  return Math.min(...delays, Infinity);
+}
+
 function coverageOutcome(
   { fault, condition }: CoverageCase,
   outcome: CaseOutcome,
   options: CoverageOptions,
+  quickestS: number,
 ): CoverageOutcome {
   const { band, driveW, swr, phaseRad } = condition;
-  const cell = judgeCell(fault.fault, outcome, options);
+  const cell = judgeCell(fault.fault, outcome, options, quickestS);
   return { fault: fault.fault, part: fault.part, band, driveW, swr, phaseRad, ...cell, outcome };
 }
 

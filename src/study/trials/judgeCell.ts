@@ -1,12 +1,15 @@
 /** What a cell of the coverage table is called, from its outcome, and why in words. */
 import { FAULTS } from "../../project/faults";
 import type { FaultName } from "../../project/scenario";
+import type { DamagePart } from "../../simulation/benchEvent";
+import { formatRatio, formatTime } from "../../units/format";
 import type { CoverageOptions } from "./coverageOptions";
 import type { CaseOutcome } from "./runCase";
 
 /**
- * `thin`: cleared in time but under the required margin; `late`: cleared after the damage; `notCovered`: damage comes and nothing
- * acts; `limitedByDesign`: over before any monitor could have ended it; `latent`: waits for its call.
+ * `thin`: ended in time but under a required margin; `late`: ended after the damage, though something could have been in time;
+ * `notCovered`: damage comes and nothing ends it; `limitedByDesign`: damage comes before anything that is fitted could act;
+ * `noStrike`: no arc under this condition; `noDamage`: nothing is damaged even if nothing acts; `latent`: waits for its call.
  */
 export const KINDS = [
   "covered",
@@ -22,54 +25,98 @@ export type CellKind = (typeof KINDS)[number];
 
 export interface Judgement {
   readonly kind: CellKind;
+  /** A clause without a full stop. */
   readonly reason: string;
 }
 
-/** Kind and reason of one cell. */
+type Required = Pick<CoverageOptions, "requiredMargin" | "requiredMarginHalfMilligram">;
+
+const PARTS: Readonly<Record<DamagePart, string>> = {
+  tuningCapacitor: "the tuning capacitor",
+  loadingCapacitor: "the loading capacitor",
+  coilTap: "the coil tap",
+  beyondCoupler: "the contact beyond the coupler",
+  grid: "the grid",
+  anode: "the plate",
+  cathode: "the cathode",
+  exciter: "the exciter",
+  seal: "the seal",
+  switchContact: "the band switch's contact",
+  tuningWiper: "the tuning capacitor's wiper",
+  loadingWiper: "the loading capacitor's wiper",
+  plateChoke: "the plate choke",
+  surgeResistor: "the surge resistor",
+  relayContact: "the relay's contact",
+};
+
+/** Kind and reason of one cell; `quickestS`: what the fastest actuator needs by itself. */
 export function judgeCell(
   fault: FaultName,
   outcome: CaseOutcome,
-  required: Pick<CoverageOptions, "requiredMargin" | "requiredMarginHalfMilligram">,
+  required: Required,
+  quickestS: number,
 ): Judgement {
-  const { zero, weakest, firstTrip, clearingS, supply } = outcome;
-  if (FAULTS[fault].latent) {
-    return {
-      kind: "latent",
-      reason: "does nothing until it is called upon; the back-up trial fails it in turn",
-    };
+  const { problem, zero, weakest, firstTrip, supply, endedS, heatsOn, marginHalfMilligram } =
+    outcome;
+  if (FAULTS[fault].latent)
+    return is("latent", "does nothing until it is called upon: the back-up trial fails it in turn");
+  if (problem !== null) return is("notCovered", problem);
+  if (zero === null) return is("noStrike", "the gap withstands the RF voltage it sees here");
+  const trip = firstTrip === null ? "no monitor trips" : tripWords(firstTrip);
+  if (supply?.limitedBy === "surgeResistor") {
+    return is(
+      "limitedByDesign",
+      `the filter's energy is gone first, ${supply.words}; then ${trip}`,
+    );
   }
-  if (zero === null) return { kind: "noStrike", reason: "nothing strikes under this condition" };
-  if (supply?.limitedBy === "surgeResistor")
-    return { kind: "limitedByDesign", reason: supply.words };
-  const trip = firstTrip === null ? "no monitor trips" : `${firstTrip.name} trips first`;
-  if (weakest === null) {
-    return {
-      kind: "noDamage",
-      reason: `nothing is damaged within 10 s even if nothing acts; ${trip}`,
-    };
+  if (weakest === null) return is("noDamage", `nothing is damaged even if nothing acts; ${trip}`);
+  const harm = `${PARTS[weakest.part]} is damaged after ${formatTime(weakest.damageS)}`;
+  if (weakest.damageS <= quickestS) {
+    const least = formatTime(quickestS);
+    return is(
+      "limitedByDesign",
+      `${harm}, and the quickest actuator alone takes ${least}; ${trip}`,
+    );
   }
   const margin = outcome.weakestMargin;
-  if (clearingS === null || margin === null) {
-    return {
-      kind: "notCovered",
-      reason: `${weakest.part} is damaged and nothing ends it: ${trip}`,
-    };
+  if (endedS === null || margin === null) {
+    return is(
+      "notCovered",
+      `${harm}: ${firstTrip === null ? trip : `${trip}, and that ends nothing`}`,
+    );
   }
-  if (margin < 1) {
-    return { kind: "late", reason: `cleared after ${weakest.part} is damaged: ${trip}` };
+  const ended = `${trip}, ended after ${formatTime(endedS)}`;
+  if (margin < 1) return is("late", `${harm}: ${ended}`);
+  if (heatsOn !== null) {
+    const part = PARTS[heatsOn.part];
+    return is(
+      "notCovered",
+      `${ended}, but ${part} goes on heating to its damage after ${formatTime(heatsOn.damageS)}`,
+    );
   }
-  const half = outcome.marginHalfMilligram;
+  const early = outcome.weakestMarginEarly ?? margin;
+  const earlyWords =
+    early < 1 ? `; by the early edge of the estimates too late (${formatRatio(early)})` : "";
   if (margin < required.requiredMargin) {
-    return {
-      kind: "thin",
-      reason: `under the required margin of ${required.requiredMargin}: ${trip}`,
-    };
+    return is(
+      "thin",
+      `margin ${formatRatio(margin)} is under ${required.requiredMargin}: ${ended}${earlyWords}`,
+    );
   }
-  if (half !== null && half < required.requiredMarginHalfMilligram) {
-    return {
-      kind: "thin",
-      reason: `under the required margin of ${required.requiredMarginHalfMilligram} to 0.5 mg molten: ${trip}`,
-    };
+  if (marginHalfMilligram !== null && marginHalfMilligram < required.requiredMarginHalfMilligram) {
+    const least = required.requiredMarginHalfMilligram;
+    return is(
+      "thin",
+      `margin ${formatRatio(marginHalfMilligram)} to 0.5 mg molten is under ${least}: ${ended}${earlyWords}`,
+    );
   }
-  return { kind: "covered", reason: trip };
+  return is("covered", `${ended}${earlyWords}`);
+}
+
+function is(kind: CellKind, reason: string): Judgement {
+  return { kind, reason };
+}
+
+function tripWords({ name, atS }: { readonly name: string; readonly atS: number }): string {
+  return `${name} trips first after ${formatTime(atS)}`;
 }

@@ -51,22 +51,28 @@ export interface CaseOutcome {
     readonly atS: number;
     readonly struck: ArcPlace | null;
   } | null;
-  /** Acting monitor that tripped first, in the protected run; `atS` is when. */
+  /** In the protected run; `atS` is when. */
   readonly firstTrip: CaseTrip | null;
   readonly trips: readonly CaseTrip[];
   readonly operateS: number | null;
   readonly clearingS: number | null;
+  /**
+   * When protection had ended it: clearing, but not before the first actuator acted (a fault may take the output away by
+   * itself and heat on); null without a trip or without clearing.
+   */
+  readonly endedS: number | null;
+  /** A part that would be damaged although the fault has been cleared, if all stayed as it then was. */
+  readonly heatsOn: { readonly part: DamagePart; readonly damageS: number } | null;
   /** Of the struck part, as the race has them. */
   readonly margin: number | null;
   readonly marginEarly: number | null;
   readonly marginHalfMilligram: number | null;
   readonly weakest: Weakest | null;
-  /** Of the weakest part, struck or not. */
+  /** Time to the weakest part's damage over `endedS`. */
   readonly weakestMargin: number | null;
   readonly weakestMarginEarly: number | null;
   readonly onsetS: number | null;
   readonly onsetEarlyS: number | null;
-  readonly onsetLateS: number | null;
   readonly halfMilligramS: number | null;
   readonly arcEnergyJ: number;
   readonly moltenKg: number;
@@ -80,8 +86,8 @@ export interface CaseOutcome {
 
 /** Grid on which a run is asked whether it may end: whole, so that it ends alike wherever it was begun. */
 const LOOK_NS = 1_000_000;
-/** After clearing the protected run goes on this long. */
-const TAIL_NS = 20_000_000;
+/** After clearing the protected run goes on this long: the slowest actuator has acted by then. */
+const TAIL_NS = 60_000_000;
 /** Parts that only get warm are followed this long while the stage stands still. */
 const WARMING_SPAN_NS = 600_000_000_000;
 /** Past the damage the protected run is followed for half as long again, to see what would have ended it. */
@@ -169,8 +175,9 @@ function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome 
   const { zero, firstTrip, clearingS } = race;
   const struck = race.damage.find((d) => d.struck);
   const weakest = weakestOf(race);
+  const endedS = endedOf(race);
   const over = (s: number | undefined): number | null =>
-    s === undefined || clearingS === null || clearingS <= 0 ? null : s / clearingS;
+    s === undefined || endedS === null || endedS <= 0 ? null : s / endedS;
   return {
     problem: null,
     zero: { fault: zero.fault, part: zero.part, atS: zero.atNs / 1e9, struck: zero.struck },
@@ -178,6 +185,8 @@ function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome 
     trips: tripsOf(race),
     operateS: firstTrip?.atS ?? null,
     clearingS,
+    endedS,
+    heatsOn: endedS === null ? null : heatsOnOf(bench, zero.atNs),
     margin: race.margin,
     marginEarly: race.marginEarly,
     marginHalfMilligram: race.marginHalfMilligram,
@@ -186,7 +195,6 @@ function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome 
     weakestMarginEarly: over(weakest?.damageEarlyS),
     onsetS: struck?.onsetUnprotectedS ?? null,
     onsetEarlyS: struck?.onsetUnprotectedEarlyS ?? null,
-    onsetLateS: struck?.onsetUnprotectedLateS ?? null,
     halfMilligramS: struck?.halfMilligramS ?? null,
     arcEnergyJ: race.arcEnergyJ,
     moltenKg,
@@ -202,6 +210,22 @@ function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome 
       clearingS: clears,
     })),
   };
+}
+
+function endedOf({ firstTrip, clearingS, actuators }: Race): number | null {
+  const acted = actuators.find((a) => a.effect === "acted");
+  if (firstTrip === null || clearingS === null || acted === undefined) return null;
+  return Math.max(clearingS, acted.atS);
+}
+
+function heatsOnOf({ damage, buffer, timeNs }: Bench, zeroNs: number): CaseOutcome["heatsOn"] {
+  let first: CaseOutcome["heatsOn"] = null;
+  for (let k = 0; k < CLOCK_PARTS.length; k++) {
+    const damageS = (timeNs - zeroNs) / 1e9 + damage.clockTimeLeftS(buffer, k);
+    if (damageS < (first?.damageS ?? Infinity))
+      first = { part: CLOCK_PARTS[k] as DamagePart, damageS };
+  }
+  return first;
 }
 
 function tripsOf({ monitors }: Race): readonly CaseTrip[] {
@@ -237,6 +261,8 @@ export const NOTHING: CaseOutcome = {
   trips: [],
   operateS: null,
   clearingS: null,
+  endedS: null,
+  heatsOn: null,
   margin: null,
   marginEarly: null,
   marginHalfMilligram: null,
@@ -245,7 +271,6 @@ export const NOTHING: CaseOutcome = {
   weakestMarginEarly: null,
   onsetS: null,
   onsetEarlyS: null,
-  onsetLateS: null,
   halfMilligramS: null,
   arcEnergyJ: 0,
   moltenKg: 0,

@@ -1,7 +1,7 @@
 /**
  * Carries a bench over a time in which its stage stands still. Once every reading has stayed what it is and nothing waits to
- * happen, the circuit need not be solved again: only heat, sensors and monitors go on, in steps of 10 ms, by the bench's own
- * modules. One step before anything happens (a mark of damage, an operation) the bench is put at that instant and goes on
+ * happen, the circuit need not be solved again: only heat, sensors and monitors go on, in steps of 10 ms
+ * and later of 100 ms, by the bench's own modules. One step before anything happens (a mark of damage, an operation) the bench is put at that instant and goes on
  * sample by sample.
  *
  * Standing still: settled solver in charge, no reading moves by more than 1e-5 of its size from look to look for as long as
@@ -9,7 +9,6 @@
  * once a step, and marks that change nothing (pickups, alarms) are not logged.
  */
 
-import { ARC_COUNT, ARC_PLACES } from "../../physics/stage/layout";
 import { READING, READING_COUNT } from "../../physics/stage/readings";
 import { FAULTS } from "../../project/faults";
 import type { MonitorState } from "../../protection/interpreter/monitorState";
@@ -19,22 +18,16 @@ import { roleOf } from "../../protection/protectionState";
 import type { Situation } from "../../protection/situation";
 import type { Bench } from "../../simulation/bench";
 import { fillSurroundings } from "../../simulation/compartment";
-import { Damage } from "../../simulation/damage";
-import { airflowAt } from "../../simulation/faultEffects";
-import { cleanGapM } from "../../simulation/gaps";
 import type { PlacedFault } from "../../simulation/logic";
 import { presenceOf } from "../../simulation/presence";
 import { healthySensors, isScanning, sensorFaultsAt } from "../../simulation/sensorFaults";
-import {
-  ARC_ENERGY_AT,
-  MODE_AT,
-  ROW_AT,
-  SENSING_AT,
-  sensedRowAt,
-} from "../../simulation/worldLayout";
+import { MODE_AT, ROW_AT, SENSING_AT, sensedRowAt } from "../../simulation/worldLayout";
+import { heatOf } from "./runCaseHeat";
 
 const STEP_NS = 10_000_000;
-const STEP_S = STEP_NS * 1e-9;
+/** Parts that only get warm, after this long. */
+const LONG_STEP_NS = 100_000_000;
+const LONG_AFTER_NS = 3_000_000_000;
 /** What comes at once has come by then: contacts have parted, arcs of a switch are out. */
 const SINCE_PLACED_NS = 50_000_000;
 /** Time constants of the slowest smoothing a reading is given to settle in. */
@@ -110,23 +103,31 @@ interface Reached {
 export function coast(bench: Bench, untilNs: number): void {
   const { logic, sensing } = bench;
   const from = bench.snapshot();
-  const heat = heating(bench);
+  const heat = heatOf(bench);
   const faults = healthySensors();
   const rowAt = sensedRowAt(sensing.stateLength);
+  const isBurning = logic.arcSinceNs.some((ns) => ns >= 0);
   let good: Reached = { ...from, monitors: from.protection.monitors };
   let spare: Float64Array = from.buffer.slice();
+  let longNs = isBurning ? STEP_NS : LONG_STEP_NS;
   while (good.timeNs + STEP_NS <= untilNs) {
-    const endNs = good.timeNs + STEP_NS;
+    const isLate = good.timeNs - from.timeNs >= LONG_AFTER_NS && good.timeNs + longNs <= untilNs;
+    const stepNs = isLate ? longNs : STEP_NS;
+    const endNs = good.timeNs + stepNs;
     const buffer = spare;
     buffer.set(good.buffer);
-    if (heat(buffer, endNs)) break;
+    const isMarked = heat(buffer, stepNs);
     const row = buffer.subarray(rowAt, rowAt + sensing.rowLength);
-    sensing.advanceSegment(buffer, SENSING_AT, STEP_S, meansOf(bench, buffer));
+    sensing.advanceSegment(buffer, SENSING_AT, stepNs * 1e-9, meansOf(bench, buffer));
     sensing.endSample(buffer, SENSING_AT, row, sensorFaultsAt(logic, endNs, faults));
     const monitors = isScanning(logic, endNs)
       ? watch(bench, good.monitors, row, good.timeNs, endNs)
       : good.monitors;
-    if (monitors === null) break;
+    if (isMarked || monitors === null) {
+      if (stepNs === STEP_NS) break;
+      longNs = STEP_NS; // comes nearer in short steps
+      continue;
+    }
     spare = good.buffer;
     good = { timeNs: endNs, buffer, monitors };
   }
@@ -145,51 +146,6 @@ function meansOf(bench: Bench, buffer: Float64Array): Float64Array {
   const row = buffer.subarray(ROW_AT, ROW_AT + READING_COUNT);
   fillSurroundings(sums.means, row, row, damage.exhaustAirK(buffer), logic.power.lidClosed);
   return sums.means;
-}
-
-const coarse = new WeakMap<Damage, Damage>();
-
-/** Edges and clocks of the bench's station for steps of 10 ms; like its own they keep nothing, and serve all its forks. */
-function coarseDamage({ damage, project }: Bench): Damage {
-  const known = coarse.get(damage);
-  if (known !== undefined) return known;
-  const made = new Damage(project.station, STEP_S);
-  coarse.set(damage, made);
-  return made;
-}
-
-/** One step of heat in a buffer at the stress of the bench's last sample; true when a mark of damage falls into it. */
-function heating(bench: Bench): (buffer: Float64Array, endNs: number) => boolean {
-  const { project, logic, sums, timeNs, sampleNs } = bench;
-  const steps = STEP_NS / sampleNs;
-  const damage = coarseDamage(bench);
-  const arcJ = sums.arcJ.map((joules) => joules * steps);
-  const arcPeakA = sums.arcPeakA.slice();
-  const inputs = sums.clockInputs.slice();
-  const airflow = airflowAt(logic, timeNs);
-  const gapsM = Float64Array.from(ARC_PLACES, (place) => cleanGapM(project.station, place));
-  return (buffer, endNs) => {
-    let isMarked = false;
-    const { beadRemoved, milestones } = logic;
-    damage.advance(
-      buffer,
-      endNs,
-      STEP_S,
-      arcJ,
-      arcPeakA,
-      inputs,
-      airflow,
-      gapsM,
-      beadRemoved,
-      milestones,
-      () => {
-        isMarked = true;
-      },
-    );
-    for (let a = 0; a < ARC_COUNT; a++)
-      buffer[ARC_ENERGY_AT + a] = (buffer[ARC_ENERGY_AT + a] as number) + (arcJ[a] as number);
-    return isMarked;
-  };
 }
 
 /** Every monitor over one step with the same readings; null when one operates or lets go. */
