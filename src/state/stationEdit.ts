@@ -69,30 +69,35 @@ export function createStationEdit(initial: Project = defaultProject()) {
     return step;
   }
 
-  return {
-    store,
-    /** A changed station. Changes with one gesture's name are one step until the gesture ends; "" ends it at once. */
-    change(station: Station, words: StepWords, name = ""): void {
-      const { project, past } = get();
-      const next = { ...project, station };
-      const begun = gestureStep;
-      if (name !== "" && name === gesture && begun !== null && past.at(-1) === begun) {
-        const kept = past.slice(0, -1);
-        if (isSame(begun.before, next)) {
-          gestureStep = null;
-          store.setState({ project: begun.before, past: kept });
-          return;
-        }
-        gestureStep = { ...begun, words: { ...words, from: begun.words.from }, after: next };
-        store.setState({ project: next, past: [...kept, gestureStep], future: [] });
+  /** A changed project. Changes with one gesture's name are one step until the gesture ends; "" ends it at once. */
+  function changeProject(next: Project, words: StepWords, name = ""): void {
+    const { project, past } = get();
+    const begun = gestureStep;
+    if (name !== "" && name === gesture && begun !== null && past.at(-1) === begun) {
+      const kept = past.slice(0, -1);
+      if (isSame(begun.before, next)) {
+        gestureStep = null;
+        store.setState({ project: begun.before, past: kept });
         return;
       }
-      endGesture();
-      if (isSame(project, next)) return;
-      const step = put(next, words);
-      if (name === "") return;
-      gesture = name;
-      gestureStep = step;
+      gestureStep = { ...begun, words: { ...words, from: begun.words.from }, after: next };
+      store.setState({ project: next, past: [...kept, gestureStep], future: [] });
+      return;
+    }
+    endGesture();
+    if (isSame(project, next)) return;
+    const step = put(next, words);
+    if (name === "") return;
+    gesture = name;
+    gestureStep = step;
+  }
+
+  return {
+    store,
+    changeProject,
+    /** A changed station, as `changeProject`. */
+    change(station: Station, words: StepWords, name = ""): void {
+      changeProject({ ...get().project, station }, words, name);
     },
     endGesture,
     /** Another project in the place of this one, as a step; the same project is no step. */

@@ -2,8 +2,8 @@
 import type { FittedTube, TubeFit, TubeParameter } from "../../../study/tubeFit";
 import { POOR_FIT_RMS } from "../../../study/tubeFit";
 import { formatNumber, formatQuantity } from "../../../units/format";
+import { scaleOf } from "../../forms/scales";
 import { QUANTITY_WORDS } from "./fitRows";
-import { scaleOf } from "./scales";
 
 const PARAMETERS: readonly (readonly [TubeParameter, string, string])[] = [
   ["mu", "Amplification factor", ""],

@@ -1,8 +1,8 @@
 /** The working point at the station's own frequency, at the chosen drive: the first thing that follows what is typed. */
 import { useLayoutEffect } from "react";
 import { dbNumber, NO_VALUE, quantityParts } from "../../../units/format";
+import { measurePoint } from "../../forms/typedMark";
 import { useStudy } from "./stationContext";
-import { measurePoint } from "./typedMark";
 import { gainDb, hereSummary } from "./words";
 
 interface Reading {

@@ -3,16 +3,20 @@ import { type ReactNode, useMemo, useState } from "react";
 import { DEFAULT_BANDS } from "../../../project/defaults";
 import { DIPOLES, LINE_KINDS } from "../../../project/feeders";
 import { formatNumber } from "../../../units/format";
-import type { FieldHelp } from "./Fields";
-import { FormItems } from "./FormItems";
+import type { FieldHelp } from "../../forms/Fields";
+import { FormItems } from "../../forms/FormItems";
+import { FormContext } from "../../forms/formContext";
+import { PickField } from "../../forms/PickField";
+import { BandFields } from "./BandFields";
 import { OPEN_SECTIONS } from "./fieldLabels";
-import { PickField } from "./PickField";
-import { setField, setStation, useEdit, useStation } from "./stationContext";
+import { formPort, setField, setStation, useEdit, useStation } from "./stationContext";
 import { formOf } from "./stationForm";
 import { TubePicker } from "./TubePicker";
 
 export function StationForm({ onFitTube }: { readonly onFitTube: () => void }) {
   const station = useEdit((s) => s.project.station);
+  const stores = useStation();
+  const port = useMemo(() => formPort(stores), [stores]);
   const [help, setHelp] = useState<FieldHelp | null>(null);
   const sections = useMemo(() => formOf(station), [station]);
   const before: Readonly<Record<string, ReactNode>> = {
@@ -29,7 +33,9 @@ export function StationForm({ onFitTube }: { readonly onFitTube: () => void }) {
           </summary>
           <div className="form-fields">
             {before[name]}
-            <FormItems items={items} section={title} onHelp={setHelp} />
+            <FormContext.Provider value={port}>
+              <FormItems items={items} section={title} onHelp={setHelp} list={BandFields} />
+            </FormContext.Provider>
           </div>
         </details>
       ))}

@@ -8,9 +8,12 @@ import { readProject } from "../../../formats/projectFile";
 import { writeProject } from "../../../formats/writeProject";
 import type { Project } from "../../../project/types";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
+import { editBeside } from "../../../state/editBeside";
+import type { Playback } from "../../../state/playback";
 import { fileNameOf } from "../../../state/project";
-import { createStationEdit, isSame, stepLabel } from "../../../state/stationEdit";
+import { isSame, stepLabel } from "../../../state/stationEdit";
 import { createStationStudy } from "../../../state/stationStudy";
+import { StepButton, useUndoKeys } from "../../forms/steps";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench } from "../bench/benchContext";
 import { SettingsSheet } from "../bench/SettingsSheet";
@@ -24,14 +27,15 @@ import { StationForm } from "./StationForm";
 import { StudySettings } from "./StudySettings";
 import { StationContext, type StationStores } from "./stationContext";
 import { TuneHelper } from "./TuneHelper";
+import "../../forms/forms.css";
 import "./station.css";
 
 const StationCharts = lazy(() => import("./charts/StationCharts"));
 const TubeFitSheet = lazy(() => import("./TubeFitSheet"));
 
-function createStores(project: Project | null): StationStores {
+function createStores(playback: Playback): StationStores {
   return {
-    edit: project === null ? createStationEdit() : createStationEdit(project),
+    edit: editBeside(playback),
     study: createStationStudy(createStudyWorkerPort()),
     remembered: new Map(),
   };
@@ -39,7 +43,7 @@ function createStores(project: Project | null): StationStores {
 
 export default function StationScreen() {
   const { playback, projects } = useBench();
-  const [stores] = useState(() => createStores(playback.store.getState().project));
+  const [stores] = useState(() => createStores(playback));
   const { edit, study } = stores;
   const variant = useSheetVariant();
   const heading = useScreenHeading();
@@ -54,7 +58,6 @@ export default function StationScreen() {
   const { station } = project;
   const drive = driveW ?? station.exciter.availableW;
 
-  useFollowBench(stores);
   useEffect(() => {
     study.ask(station, drive, swr);
   }, [study, station, drive, swr]);
@@ -173,70 +176,6 @@ export default function StationScreen() {
         </Suspense>
       </div>
     </StationContext.Provider>
-  );
-}
-
-/** What was opened on the bench comes here too: as it is while nothing was edited, as a step to undo afterwards. */
-function useFollowBench({ edit }: StationStores): void {
-  const { playback } = useBench();
-  const seen = useRef<Project | null>(null);
-  useEffect(() => {
-    const follow = (project: Project | null): void => {
-      if (project === null || project === seen.current) return;
-      const isNews = seen.current === null || !isSame(seen.current, project);
-      seen.current = project;
-      if (!isNews) return;
-      const { past, future } = edit.store.getState();
-      if (past.length === 0 && future.length === 0) edit.follow(project);
-      else edit.load(project, `Opened on the bench: ${project.title}`);
-    };
-    follow(playback.store.getState().project);
-    return playback.store.subscribe((s) => follow(s.project));
-  }, [playback, edit]);
-}
-
-/** Ctrl+Z, Ctrl+Shift+Z, Ctrl+Y; also inside a field, where every keystroke is a change already. */
-function useUndoKeys(undo: () => void, redo: () => void): void {
-  const latest = useRef({ undo, redo });
-  latest.current = { undo, redo };
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent): void => {
-      if (!(event.ctrlKey || event.metaKey) || event.altKey || event.defaultPrevented) return;
-      const target = event.target as HTMLElement | null;
-      if (target?.closest("dialog")) return;
-      const key = event.key.toLowerCase();
-      if (key !== "z" && key !== "y") return;
-      event.preventDefault();
-      if (key === "y" || event.shiftKey) latest.current.redo();
-      else latest.current.undo();
-    };
-    document.addEventListener("keydown", onKey);
-    return () => document.removeEventListener("keydown", onKey);
-  }, []);
-}
-
-interface StepButtonProps {
-  readonly word: string;
-  readonly label: Parameters<typeof stepLabel>[0] | undefined;
-  readonly keys: string;
-  readonly onPress: () => void;
-}
-
-function StepButton({ word, label, keys, onPress }: StepButtonProps) {
-  const what = label === undefined ? "" : stepLabel(label);
-  return (
-    <button
-      type="button"
-      className="button step-button"
-      disabled={label === undefined}
-      aria-label={what === "" ? word : `${word}: ${what}`}
-      aria-keyshortcuts={keys.replace("Ctrl", "Control")}
-      title={what === "" ? keys : `${what} (${keys})`}
-      onClick={onPress}
-    >
-      {word}
-      <span className="step-what">{what}</span>
-    </button>
   );
 }
 

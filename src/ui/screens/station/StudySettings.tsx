@@ -1,7 +1,7 @@
 /** Drive and SWR that tables and charts are worked out for; no part of the project. */
 import { useId, useState } from "react";
-import { scaleOf } from "./scales";
-import { markTyped } from "./typedMark";
+import { scaleOf } from "../../forms/scales";
+import { markTyped } from "../../forms/typedMark";
 
 export interface StudySettingsProps {
   readonly driveW: number;

@@ -2,6 +2,8 @@
 import { useEffect, useId, useState } from "react";
 import { findRegisteredTube, REGISTERED_TUBES } from "../../../project/tubes";
 import type { FittedTube } from "../../../study/tubeFit";
+import { PickField } from "../../forms/PickField";
+import { scaleOf } from "../../forms/scales";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { Sheet } from "../bench/Sheet";
 import { FitResult } from "./FitResult";
@@ -15,8 +17,6 @@ import {
   type RowProblem,
   rowsOfType,
 } from "./fitRows";
-import { PickField } from "./PickField";
-import { scaleOf } from "./scales";
 import { setStation, useStation, useStudy } from "./stationContext";
 import "./fit.css";
 

@@ -7,7 +7,7 @@ import {
   registeredTriode,
 } from "../../../project/tubes";
 import { formatNumber } from "../../../units/format";
-import { PickField } from "./PickField";
+import { PickField } from "../../forms/PickField";
 import { setStation, useEdit, useStation } from "./stationContext";
 
 function registeredNameOf(tube: Triode): string {

@@ -2,7 +2,7 @@
  * The fields of a station as they stand in its form: label and the unit they are typed in. One line a field, by its name
  * in the file, or by its place where one name serves several. What is not named here stands under its own name, in SI.
  */
-export type FieldLabel = readonly [label: string, unit: string];
+import type { FieldLabel } from "../../forms/formTree";
 
 export const FIELD_LABELS: Readonly<Record<string, FieldLabel>> = {
   freqHz: ["Carrier frequency", "MHz"],
@@ -222,11 +222,3 @@ export const CHOICE_WORDS: Readonly<Record<string, string>> = {
   copper: "copper",
   brass: "brass",
 };
-
-/** A name nobody has labelled yet, as words: `edgeRadiusM` reads `Edge radius`. */
-export function plainWords(name: string): string {
-  const words = name
-    .replace(/(Siemens|Rad|Hz|Ohm|Db|[VAWFHSMK])$/, "")
-    .replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
-  return words.charAt(0).toUpperCase() + words.slice(1);
-}

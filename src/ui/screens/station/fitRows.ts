@@ -1,7 +1,7 @@
 /** Rows of a data sheet as they are typed or pasted, and the points they make. */
 import type { RegisteredTube, TypicalColumn } from "../../../project/registeredTube";
 import type { FittedQuantity, TubePoint } from "../../../study/tubePoints";
-import { type Scale, scaleOf } from "./scales";
+import { type Scale, scaleOf } from "../../forms/scales";
 
 export type FitMode = "operation" | "curve";
 

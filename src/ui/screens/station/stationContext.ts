@@ -13,6 +13,7 @@ import {
   withValue,
 } from "../../../state/stationKinds";
 import type { StationStudy, StationStudyState } from "../../../state/stationStudy";
+import type { FormPort } from "../../forms/formContext";
 
 export interface StationStores {
   readonly edit: StationEdit;
@@ -86,4 +87,15 @@ export function setKind(
   const problem = setStation(edit, next, words, `${path.join(".")}.kind`);
   if (problem === "") remembered.set(kindKey(path, own), before);
   return problem;
+}
+
+/** What the fields of the station's form reach. */
+export function formPort(stores: StationStores): FormPort {
+  const { edit } = stores;
+  return {
+    edit,
+    root: () => edit.store.getState().project.station,
+    set: (path, value, words, gesture) => setField(stores, path, value, words, gesture),
+    setKind: (path, kind, words, origin) => setKind(stores, path, kind, words, origin as Station),
+  };
 }

@@ -2,10 +2,11 @@ import { describe, expect, it } from "vitest";
 import { DEFAULT_STATION } from "../../../../src/project/defaults";
 import type { Station } from "../../../../src/project/station";
 import { withKind } from "../../../../src/state/stationKinds";
+import type { FormItem } from "../../../../src/ui/forms/formTree";
+import { scaleOf } from "../../../../src/ui/forms/scales";
 import { FIELD_LABELS } from "../../../../src/ui/screens/station/fieldLabels";
 import { pasted, pointsOf } from "../../../../src/ui/screens/station/fitRows";
-import { scaleOf } from "../../../../src/ui/screens/station/scales";
-import { type FormItem, formOf } from "../../../../src/ui/screens/station/stationForm";
+import { formOf } from "../../../../src/ui/screens/station/stationForm";
 import { expectWithin } from "../../../support/expectWithin";
 
 const NONE = new Map<string, unknown>();

@@ -1,11 +1,10 @@
 /**
- * One field of the station: label, box, unit. What is typed is read at every keystroke; the reading stands beside the box,
+ * One field of a form: label, box, unit. What is typed is read at every keystroke; the reading stands beside the box,
  * a refusal with its remedy under it, and what was typed stays until it is put right or taken back with Escape.
  */
 import { useEffect, useId, useRef, useState } from "react";
-import type { Station } from "../../../project/station";
-import { setField, setKind, useEdit, useStation } from "./stationContext";
-import type { ChoiceItem, NumberItem, TextItem } from "./stationForm";
+import { useForm, useReplaced } from "./formContext";
+import type { ChoiceItem, NumberItem, TextItem } from "./formTree";
 import { markTyped } from "./typedMark";
 
 /** Meaning and range for the line that explains the field in hand. */
@@ -47,7 +46,7 @@ export function refusalOf(item: NumberItem, value: number, echo: string): string
 
 /** Draft, refusal and gesture of a box that is typed into. */
 function useDraft(value: string | number) {
-  const replaced = useEdit((s) => s.replaced);
+  const replaced = useReplaced();
   const [draft, setDraft] = useState<string | null>(null);
   const [refusal, setRefusal] = useState("");
   const sent = useRef<string | number>(value);
@@ -67,7 +66,7 @@ function useDraft(value: string | number) {
 }
 
 export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
-  const stores = useStation();
+  const form = useForm();
   const id = useId();
   const { label, scale, value, path } = item;
   const { draft, setDraft, refusal, setRefusal, sent } = useDraft(value);
@@ -87,7 +86,7 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
         from: fullOf(began.current),
         to: "left out",
       };
-      setRefusal(setField(stores, path, undefined, words, path.join(".")));
+      setRefusal(form.set(path, item.leftOut, words, path.join(".")));
       return;
     }
     const read = scale.parse(typed);
@@ -109,7 +108,7 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
     };
     const before = sent.current;
     sent.current = read.value;
-    const problem = setField(stores, path, read.value, words, path.join("."));
+    const problem = form.set(path, read.value, words, path.join("."));
     if (problem !== "") sent.current = before;
     setRefusal(problem);
   };
@@ -120,7 +119,7 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
     const back = began.current;
     const words = { field: stepName(section, label), from: "", to: fullOf(back) };
     sent.current = back;
-    setField(stores, path, Number.isNaN(back) ? undefined : back, words, path.join("."));
+    form.set(path, Number.isNaN(back) ? item.leftOut : back, words, path.join("."));
   };
   return (
     <div className={refusal === "" ? "field" : "field refused"}>
@@ -141,14 +140,14 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
         }}
         onChange={(event) => type(event.currentTarget.value)}
         onBlur={() => {
-          stores.edit.endGesture();
+          form.edit.endGesture();
           if (refusal === "") setDraft(null);
           onHelp(null);
         }}
         onKeyDown={(event) => {
           if (event.key === "Enter" && refusal === "") {
             setDraft(null);
-            stores.edit.endGesture();
+            form.edit.endGesture();
             began.current = value;
           }
           if (event.key === "Escape" && draft !== null) {
@@ -180,7 +179,7 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
 }
 
 export function TextField({ item, section, onHelp }: FieldProps<TextItem>) {
-  const stores = useStation();
+  const form = useForm();
   const id = useId();
   const { label, value, path, most } = item;
   return (
@@ -196,10 +195,10 @@ export function TextField({ item, section, onHelp }: FieldProps<TextItem>) {
         onChange={(event) => {
           const to = event.currentTarget.value;
           const words = { field: stepName(section, label), from: value, to };
-          setField(stores, path, to, words, path.join("."));
+          form.set(path, to, words, path.join("."));
         }}
         onBlur={() => {
-          stores.edit.endGesture();
+          form.edit.endGesture();
           onHelp(null);
         }}
       />
@@ -208,27 +207,27 @@ export function TextField({ item, section, onHelp }: FieldProps<TextItem>) {
 }
 
 export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
-  const stores = useStation();
+  const form = useForm();
   const id = useId();
   const [refusal, setRefusal] = useState("");
   const { label, value, path, options } = item;
-  const replaced = useEdit((s) => s.replaced);
+  const replaced = useReplaced();
   /** Where the choice under way began. */
-  const origin = useRef<{ readonly station: Station; readonly value: string } | null>(null);
+  const origin = useRef<{ readonly root: unknown; readonly value: string } | null>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the count is the event
   useEffect(() => {
     origin.current = null;
   }, [replaced]);
   const wordOf = (v: string): string => options.find((o) => o.value === v)?.word ?? v;
   const chooseKind = (to: string): string => {
-    origin.current ??= { station: stores.edit.store.getState().project.station, value };
-    const { station, value: from } = origin.current;
+    origin.current ??= { root: form.root(), value };
+    const { root, value: from } = origin.current;
     const words = { field: stepName(section, label), from: wordOf(from), to: wordOf(to) };
-    return setKind(stores, path, to, words, station);
+    return form.setKind(path, to, words, root);
   };
   const choose = (to: string): string => {
     const words = { field: stepName(section, label), from: wordOf(value), to: wordOf(to) };
-    return setField(stores, path, item.of === "flag" ? to === "true" : to, words, "");
+    return form.set(path, item.of === "flag" ? to === "true" : to, words, "");
   };
   return (
     <div className="field text-field">
@@ -239,7 +238,7 @@ export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
         onFocus={() => onHelp({ label, words: item.meaning })}
         onBlur={() => {
           origin.current = null;
-          stores.edit.endGesture();
+          form.edit.endGesture();
           onHelp(null);
         }}
         onChange={(event) => {

@@ -1,49 +1,12 @@
-/** Fields one after the other, parts inside a section under their own heading, lists one entry at a time. */
+/** The values of a tank band by band: one band at a time, chosen, changed, added as a copy, taken away. */
 import { useId, useState } from "react";
 import type { BandTank } from "../../../project/station";
 import { valueAt } from "../../../state/stationKinds";
-import { ChoiceField, type FieldHelp, NumberField, TextField } from "./Fields";
-import { GROUP_TITLES } from "./fieldLabels";
+import { FormItems, type ListFieldsProps } from "../../forms/FormItems";
+import type { ListItem } from "../../forms/formTree";
 import { setField, useEdit, useStation } from "./stationContext";
-import { type FormItem, type ListItem, placeOf } from "./stationForm";
 
-export interface FormItemsProps {
-  readonly items: readonly FormItem[];
-  readonly section: string;
-  readonly onHelp: (help: FieldHelp | null) => void;
-}
-
-export function FormItems({ items, section, onHelp }: FormItemsProps) {
-  return items.map((item) => {
-    const key = item.path.join(".") + item.kind + (item.kind === "choice" ? item.of : "");
-    switch (item.kind) {
-      case "number":
-        return <NumberField key={key} item={item} section={section} onHelp={onHelp} />;
-      case "text":
-        return <TextField key={key} item={item} section={section} onHelp={onHelp} />;
-      case "choice":
-        return <ChoiceField key={key} item={item} section={section} onHelp={onHelp} />;
-      case "group": {
-        const title = GROUP_TITLES[placeOf(item.path)] ?? item.label;
-        return (
-          <fieldset key={key} className="form-group">
-            <legend>{title}</legend>
-            <FormItems items={item.items} section={`${section}, ${title}`} onHelp={onHelp} />
-          </fieldset>
-        );
-      }
-      default:
-        return <ListFields key={key} item={item} section={section} onHelp={onHelp} />;
-    }
-  });
-}
-
-interface ListFieldsProps extends Pick<FormItemsProps, "section" | "onHelp"> {
-  readonly item: ListItem;
-}
-
-/** One entry of a list at a time: chosen, changed, added as a copy, taken away. */
-function ListFields({ item, section, onHelp }: ListFieldsProps) {
+export function BandFields({ item, section, onHelp }: ListFieldsProps) {
   const stores = useStation();
   const station = useEdit((s) => s.project.station);
   const id = useId();

@@ -1,8 +1,8 @@
 /** How a field's value stands in its box: in one unit with one prefix, whatever is typed; and how it is read. */
 
-import { MINUS, NO_BREAK_SPACE } from "../../../units/format";
-import { echoQuantity, type ParsedQuantity, parseQuantity } from "../../../units/parseQuantity";
-import { PREFIXES, type Prefix } from "../../../units/prefixes";
+import { MINUS, NO_BREAK_SPACE } from "../../units/format";
+import { echoQuantity, type ParsedQuantity, parseQuantity } from "../../units/parseQuantity";
+import { PREFIXES, type Prefix } from "../../units/prefixes";
 
 export interface Scale {
   /** Behind the box. */
