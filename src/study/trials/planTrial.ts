@@ -1,11 +1,13 @@
 /** From a request to its trial: the one place that knows every kind. */
 import { planCoverage } from "./coverage";
+import { planNuisance } from "./nuisance";
 import type { TrialKind, TrialPlan, TrialRequest } from "./trial";
 
 type Planner = (request: TrialRequest) => TrialPlan;
 
 const PLANNERS: Partial<Readonly<Record<TrialKind, Planner>>> = {
   coverage: planCoverage,
+  nuisance: planNuisance,
 };
 
 /** Never throws; deterministic: the same request gives the same trial everywhere. */

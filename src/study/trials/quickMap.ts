@@ -32,9 +32,9 @@ export const MAP = {
 } as const;
 export const MAP_CHANNELS = 7;
 
-const U_STEP = 0.08;
-/** 317 W: over four times the full drive of the demonstration station. */
-const U_STEPS = 224;
+const U_STEP = 0.12;
+/** 324 W: over five times the full drive of the demonstration station. */
+const U_STEPS = 150;
 const V_STEPS = 12;
 const V_LOW_SHARE = 0.55;
 const V_HIGH_SHARE = 1.15;
@@ -114,7 +114,7 @@ export class QuickMap {
       if (y === undefined) {
         y = new Float64Array(STATE_LENGTH);
         this.states[j] = y;
-        if (!(coldStart(solver, c, y, -1) < SETTLED)) return false;
+        if (!this.begin(y, this.states[j - 1])) return false;
       } else if (!(solver.settle(c, y, Infinity) < SETTLED)) return false;
       for (let a = 0; a < ARC_COUNT; a++) {
         if (nodePeakV(c, y, a) >= (this.withstandV[a] as number)) return false;
@@ -122,6 +122,17 @@ export class QuickMap {
       this.keep(k, j, y);
     }
     return true;
+  }
+
+  /** The first state of a column: from its neighbour's, or from nothing. */
+  private begin(y: Float64Array, beside: Float64Array | undefined): boolean {
+    const { c, solver } = this;
+    if (beside !== undefined) {
+      y.set(beside);
+      y[VC] = c.noLoadV;
+      if (solver.settle(c, y, Infinity) < SETTLED) return true;
+    }
+    return coldStart(solver, c, y, -1) < SETTLED;
   }
 
   private keep(k: number, j: number, y: Float64Array): void {

@@ -18,7 +18,6 @@ import {
 } from "../../physics/heat/anodeCooler";
 import { emptyCircuit, type StageCircuit } from "../../physics/stage/circuit";
 import { ARC_COUNT } from "../../physics/stage/layout";
-import { READING_COUNT } from "../../physics/stage/readings";
 import {
   applyStation,
   driveSourceA,
@@ -27,15 +26,15 @@ import {
   resolveStation,
   type StationParts,
 } from "../../physics/stage/stationCircuit";
+import type { MonitorDef, MonitorRole, SensorName } from "../../project/protection";
 import type { Command, FaultName } from "../../project/scenario";
 import type { Project } from "../../project/types";
 import type { ProtectionEvent } from "../../protection/events";
-import { smoothingsOf } from "../../protection/interpreter/program";
+import { smoothingsOf, stepsCovering } from "../../protection/interpreter/program";
 import { compileProtection } from "../../protection/protectionState";
 import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import { runCommand } from "../../simulation/commands";
 import { enqueue, type Queued } from "../../simulation/eventQueue";
-import { ExciterDrive } from "../../simulation/exciterDrive";
 import { expectedForwardGain } from "../../simulation/expectedGain";
 import { applyLogic } from "../../simulation/faultEffects";
 import { gapAir, withstandAt } from "../../simulation/gaps";
@@ -45,9 +44,10 @@ import { takeTimedStep } from "../../simulation/power";
 import type { Change } from "../../simulation/sequencer";
 import { situationOf } from "../../simulation/situationOf";
 import type { QueuedStep } from "../../simulation/tripLink";
-import { ROW_AT } from "../../simulation/worldLayout";
 import { fixCircuit } from "../../simulation/worldStart";
 import { nanoseconds } from "../../units/nanoseconds";
+import { QuickDrive } from "./quickMapDrive";
+import { QuickFamilies } from "./quickMapFamily";
 import { BLOCK, QuickSensing } from "./quickMapSensing";
 import { type MapStore, QuickStage } from "./quickMapStage";
 import { QuickWatch } from "./quickMapWatch";
@@ -74,6 +74,7 @@ const COMPARATOR_SHARE = 0.8;
 export interface Operation {
   readonly kind: "operate" | "alarm" | "keyDownLimit";
   readonly monitor: string;
+  readonly role: MonitorRole;
   readonly atS: number;
 }
 
@@ -82,20 +83,30 @@ export type QuickOutcome =
   /** Why a quick run is no answer here, in words. */
   | { readonly ok: false; readonly reason: string };
 
+/** What of the protection's events is an operation or an alarm; null for the rest. */
+export function operationOf({ kind, monitorId, role, atNs }: ProtectionEvent): Operation | null {
+  if (kind !== "operate" && kind !== "alarm" && kind !== "keyDownLimit") return null;
+  return { kind, monitor: monitorId, role, atS: atNs / 1e9 };
+}
+
 /** Sees every block of samples, in order: what tests and curves are made of. */
 export type BlockSink = (firstIndex: number, n: number, rows: readonly Float64Array[]) => void;
 
-/** Runs a project without faults to its end. `maps` may be shared by many runs. */
-export function quickRun(
-  project: Project,
-  maps: MapStore = new Map(),
-  sink: BlockSink | null = null,
-): QuickOutcome {
+export interface QuickOptions {
+  /** Shared by the runs of a trial. */
+  readonly maps?: MapStore;
+  /** More monitors, in shadow and beside all others: what they do is noted under their ids. */
+  readonly variants?: readonly MonitorDef[];
+  readonly sink?: BlockSink;
+}
+
+/** Runs a project without faults to its end. */
+export function quickRun(project: Project, options: QuickOptions = {}): QuickOutcome {
   const reason = whyNot(project);
   if (reason !== "") return { ok: false, reason };
   const resolved = resolveStation(project.station);
   if (!resolved.ok) return { ok: false, reason: resolved.problem };
-  return new QuickRun(project, resolved.parts, maps).run(sink);
+  return new QuickRun(project, resolved.parts, options).run();
 }
 
 function whyNot({ scenario, monitors, station }: Project): string {
@@ -127,9 +138,11 @@ class QuickRun {
   private scriptAt = 0;
   private readonly circuit: StageCircuit = emptyCircuit();
   private readonly live: LiveStation;
-  private readonly exciter: ExciterDrive;
+  private readonly drive: QuickDrive;
   private readonly sensing: QuickSensing;
   private readonly watch: QuickWatch;
+  private readonly families: QuickFamilies;
+  private readonly sink: BlockSink | null;
   private readonly stage: QuickStage;
   private readonly rows: readonly Float64Array[];
   private readonly operations: Operation[] = [];
@@ -144,12 +157,19 @@ class QuickRun {
   constructor(
     private readonly project: Project,
     private readonly parts: StationParts,
-    maps: MapStore,
+    { maps = new Map(), variants = [], sink }: QuickOptions,
   ) {
     const { station, sensors, sampleNs, seed } = project;
     // who looks at nothing needs no reading
     const monitors = project.monitors.filter((m) => m.role !== "off" || m.tuneRole !== "off");
-    this.sensing = new QuickSensing(sensors, sampleNs, smoothingsOf(monitors));
+    const read = [...monitors, ...variants];
+    this.sink = sink ?? null;
+    this.sensing = new QuickSensing(
+      sensors,
+      sampleNs,
+      smoothingsOf(read),
+      sink === undefined ? readEverySample(read, sampleNs) : SENSOR_NAMES,
+    );
     const { rows, rowLength } = this.sensing;
     this.rows = Array.from({ length: BLOCK }, (_, k) =>
       rows.subarray(k * rowLength, (k + 1) * rowLength),
@@ -162,6 +182,7 @@ class QuickRun {
       gainKnownToW: expected.knownToW,
     });
     this.watch = new QuickWatch(system);
+    this.families = new QuickFamilies(variants, system.context);
     this.comparatorA = Math.min(Infinity, ...system.comparators.map((c) => c.pickupA));
     this.logic = initialLogic(project, loadOfStation(parts));
     this.live = liveAtRest(parts);
@@ -174,8 +195,7 @@ class QuickRun {
       driveSourceA(parts, watts),
     );
     this.stage.start(filterV);
-    this.exciter = new ExciterDrive(project, new Float64Array(ROW_AT + READING_COUNT));
-    this.exciter.start();
+    this.drive = new QuickDrive(project);
     const { cooling, ratings, site } = station;
     const inletK = cooling.inletK ?? site.airK;
     this.cooler = anodeCooler({
@@ -197,7 +217,7 @@ class QuickRun {
       .sort((a, b) => a.atNs - b.atNs);
   }
 
-  run(sink: BlockSink | null): QuickOutcome {
+  run(): QuickOutcome {
     const { sampleNs } = this.project;
     const endIndex = Math.floor(Math.round(this.project.endS * 1e9) / sampleNs);
     for (let index = 0; index < endIndex; ) {
@@ -208,8 +228,10 @@ class QuickRun {
       const done = isMoving ? this.moveThrough(startNs) : this.standThrough(startNs, n);
       if (!done) return { ok: false, reason: this.refused };
       this.sense(n);
-      this.watch.step(this.rows, n, index, situationOf(this.logic, true), this.note);
-      sink?.(index, n, this.rows);
+      const situation = situationOf(this.logic, true);
+      this.watch.step(this.rows, n, index, situation, this.note);
+      this.families.step(this.rows, n, index, situation, this.noteVariant);
+      this.sink?.(index, n, this.rows);
       index += n;
     }
     return { ok: true, operations: this.operations };
@@ -234,10 +256,8 @@ class QuickRun {
       this.stage.stand(this.circuit);
       this.isChanged = false;
     }
-    for (let k = 0; k < n; k++) {
-      const watts = this.exciter.atW(this.logic, startNs + (k + 1) * sampleNs, 1);
-      if (!this.stage.still(this.circuit, watts, k)) return this.refuse("the map");
-    }
+    this.drive.fill(this.logic, startNs, n);
+    if (!this.stage.still(this.circuit, this.drive.watts, n)) return this.refuse("the map");
     return this.isBelowComparator();
   }
 
@@ -245,8 +265,9 @@ class QuickRun {
     const endNs = startNs + this.project.sampleNs;
     this.lay(endNs);
     this.isChanged = true;
-    const watts = this.exciter.atW(this.logic, endNs, 1);
-    if (!this.stage.moving(this.circuit, watts, 0)) return this.refuse("the settled solver");
+    this.drive.fill(this.logic, startNs, 1);
+    if (!this.stage.moving(this.circuit, this.drive.watts[0] as number))
+      return this.refuse("the settled solver");
     return this.isBelowComparator();
   }
 
@@ -265,7 +286,7 @@ class QuickRun {
   private sense(n: number): void {
     const { stage, sensing, cooler, project } = this;
     let sumW = 0;
-    for (let k = 0; k < n; k++) sumW += stage.dissipationW[k] as number;
+    for (let k = 0; k < n; k++) sumW += Math.max(stage.dissipationW[k] as number, 0);
     const g = coolingWPerK(cooler, 1);
     const exhaustK = exhaustAirK(cooler, this.anodeK, g, 1);
     this.anodeK = advanceAnodeK(cooler, this.anodeK, sumW / n, g, n * project.sampleNs * 1e-9);
@@ -328,11 +349,20 @@ class QuickRun {
     if (isStill && this.movingUntilNs === Infinity) this.movingUntilNs = ns + RAMP_NS;
   }
 
+  private readonly noteVariant = (monitor: string, atNs: number): void => {
+    this.operations.push({ kind: "operate", monitor, role: "shadow", atS: atNs / 1e9 });
+  };
+
   private readonly note = (event: ProtectionEvent): void => {
-    const { kind, monitorId, atNs } = event;
-    if (kind === "operate" || kind === "alarm" || kind === "keyDownLimit")
-      this.operations.push({ kind, monitor: monitorId, atS: atNs / 1e9 });
+    const operation = operationOf(event);
+    if (operation !== null) this.operations.push(operation);
   };
 }
 
 const EXHAUST = SENSOR_NAMES.indexOf("exhaustAirK");
+
+/** Sensors of monitors that do not scan at whole blocks alone. */
+function readEverySample(monitors: readonly MonitorDef[], sampleNs: number): readonly SensorName[] {
+  const isAtBlockEnds = (m: MonitorDef): boolean => stepsCovering(m.scanS, sampleNs) % BLOCK === 0;
+  return smoothingsOf(monitors.filter((m) => !isAtBlockEnds(m))).map((s) => s.sensor);
+}

@@ -15,7 +15,6 @@ interface Copy {
   readonly smoothingS: number;
   readonly decay: number;
   readonly column: number;
-  state: number;
 }
 
 interface Channel {
@@ -30,7 +29,8 @@ interface Channel {
   readonly top: number;
   readonly codes: number;
   readonly copies: readonly Copy[];
-  state: number;
+  /** Whether a reading is wanted of every sample, not of a block's last alone. */
+  readonly everySample: boolean;
 }
 
 export class QuickSensing {
@@ -38,13 +38,25 @@ export class QuickSensing {
   /** One row a sample of the block last made. */
   readonly rows: Float64Array;
   private readonly channels: readonly Channel[];
+  /** Detectors by lane, smoothed copies by column. */
+  private readonly states: Float64Array;
   private readonly bits = new Int32Array(BLOCK);
+  private readonly detected = new Float64Array(BLOCK);
+  private readonly readings = new Float64Array(BLOCK);
   private readonly isNoisy: boolean;
   private mixedSeed = 0;
   private count = 0;
 
-  /** `smoothings` names all that is read, plain readings with a smoothing of 0. */
-  constructor(sensors: Sensors, sampleNs: number, smoothings: readonly Smoothing[]) {
+  /**
+   * `smoothings` names all that is read, plain readings with a smoothing of 0. `everySample` names the plain readings that are
+   * wanted of every sample; all others are made at the end of a block alone.
+   */
+  constructor(
+    sensors: Sensors,
+    sampleNs: number,
+    smoothings: readonly Smoothing[],
+    everySample: readonly SensorName[] = SENSOR_NAMES,
+  ) {
     const sampleS = sampleNs / 1e9;
     const decay = (tauS: number): number => (tauS > 0 ? exp(-sampleS / tauS) : 0);
     let column = SENSOR_NAMES.length;
@@ -68,13 +80,13 @@ export class QuickSensing {
           smoothingS,
           decay: decay(smoothingS),
           column: column++,
-          state: 0,
         })),
-        state: 0,
+        everySample: everySample.includes(name) || times.size > 0,
       };
     });
     this.rowLength = column;
     this.rows = new Float64Array(BLOCK * column);
+    this.states = new Float64Array(column);
     this.isNoisy = this.channels.some((c) => c.deviation !== 0);
   }
 
@@ -91,51 +103,72 @@ export class QuickSensing {
   init(seed: number, at: Partial<Readonly<Record<SensorName, number>>>): void {
     this.mixedSeed = mixBits(seed);
     this.count = 0;
-    for (const c of this.channels) {
-      c.state = at[SENSOR_NAMES[c.lane] as SensorName] ?? 0;
-      for (const copy of c.copies) copy.state = 0;
-    }
+    this.states.fill(0);
+    for (const { lane } of this.channels)
+      this.states[lane] = at[SENSOR_NAMES[lane] as SensorName] ?? 0;
   }
 
   /** `n` whole samples; `means` holds their time means, BLOCK places a sensor in the order of SENSOR_NAMES. */
   advance(means: Float64Array, n: number): void {
-    const { channels, bits, rowLength, rows } = this;
+    const { channels, bits } = this;
     if (this.isNoisy) {
       for (let k = 0; k < n; k++) bits[k] = sampleBits(this.mixedSeed, this.count + k);
     }
     this.count += n;
     for (let i = 0; i < channels.length; i++) {
       const c = channels[i] as Channel;
-      const { leak, decay, gain, offset, deviation, top, codes, lane } = c;
-      const from = lane * BLOCK;
-      const other = c.opposite * BLOCK;
-      let x = c.state;
-      for (let k = 0; k < n; k++) {
-        const seen =
-          leak === 0
-            ? (means[from + k] as number)
-            : (means[from + k] as number) + leak * (means[other + k] as number);
-        x = seen + (x - seen) * decay;
-        let r = x * gain + offset;
-        if (deviation !== 0) r += deviation * noiseUnit(bits[k] as number, lane);
-        r = r > top ? top : r > 0 ? r : 0;
-        rows[k * rowLength + lane] = (Math.floor((r / top) * codes + 0.5) * top) / codes;
-      }
-      c.state = x;
-      for (let q = 0; q < c.copies.length; q++) this.smooth(c.copies[q] as Copy, lane, n);
+      this.detect(c, means, n);
+      this.convert(c, c.everySample ? 0 : n - 1, n);
+      for (let q = 0; q < c.copies.length; q++) this.smooth(c.copies[q] as Copy, n);
     }
   }
 
-  private smooth(copy: Copy, lane: number, n: number): void {
-    const { rows, rowLength } = this;
-    const { decay, column } = copy;
-    let y = copy.state;
+  /** The detector's output at every sample's end. */
+  private detect({ lane, opposite, leak, decay }: Channel, means: Float64Array, n: number): void {
+    const { detected, states } = this;
+    const from = lane * BLOCK;
+    const other = opposite * BLOCK;
+    let x = states[lane] as number;
+    if (leak === 0) {
+      for (let k = 0; k < n; k++) {
+        const seen = means[from + k] as number;
+        x = seen + (x - seen) * decay;
+        detected[k] = x;
+      }
+    } else {
+      for (let k = 0; k < n; k++) {
+        const seen = (means[from + k] as number) + leak * (means[other + k] as number);
+        x = seen + (x - seen) * decay;
+        detected[k] = x;
+      }
+    }
+    states[lane] = x;
+  }
+
+  /** Readings of the samples from `from` on. */
+  private convert(c: Channel, from: number, n: number): void {
+    const { bits, detected, readings, rowLength, rows } = this;
+    const { gain, offset, deviation, top, codes, lane } = c;
+    for (let k = from; k < n; k++) {
+      let r = (detected[k] as number) * gain + offset;
+      if (deviation !== 0) r += deviation * noiseUnit(bits[k] as number, lane);
+      r = r > top ? top : r > 0 ? r : 0;
+      const reading = (Math.floor((r / top) * codes + 0.5) * top) / codes;
+      readings[k] = reading;
+      rows[k * rowLength + lane] = reading;
+    }
+  }
+
+  /** A smoothed copy of the readings just made. */
+  private smooth({ decay, column }: Copy, n: number): void {
+    const { readings, rows, rowLength, states } = this;
+    let y = states[column] as number;
     for (let k = 0; k < n; k++) {
-      const r = rows[k * rowLength + lane] as number;
+      const r = readings[k] as number;
       y = r + (y - r) * decay;
       rows[k * rowLength + column] = y;
     }
-    copy.state = y;
+    states[column] = y;
   }
 }
 

@@ -25,6 +25,22 @@ const MOST_MAPS = 48;
 /** Values at a sample's end, the first eight in the order of SENSOR_NAMES. */
 const DISSIPATION = 8;
 const VALUES = 9;
+const PLATE_A = 4;
+const PLATE_V = 6;
+const LENGTH = BLOCK + 1;
+
+/** The same in the bench's readings. */
+const READ: readonly number[] = [
+  READING.driveW,
+  READING.driveReflectedW,
+  READING.forwardW,
+  READING.reflectedW,
+  READING.plateCurrentA,
+  READING.gridCurrentA,
+  READING.plateV,
+  READING.plateRfPeakV,
+  READING.plateDissipationW,
+];
 
 export class QuickStage {
   /** Means of the samples of a block, BLOCK places a sensor. */
@@ -34,8 +50,8 @@ export class QuickStage {
   filterV = 0;
   /** Highest plate current so far, amperes. */
   highestPlateA = 0;
-  private readonly before = new Float64Array(VALUES);
-  private readonly now = new Float64Array(VALUES);
+  /** Values at the samples' ends, LENGTH places each, the first the end of the block before. */
+  private readonly ends = new Float64Array(VALUES * LENGTH);
   private readonly read = new Float64Array(MAP_CHANNELS);
   private readonly solver = new StageSolver();
   private readonly y = new Float64Array(STATE_LENGTH);
@@ -56,7 +72,7 @@ export class QuickStage {
 
   /** The circuit from now on, until it is given another. */
   stand(c: StageCircuit): void {
-    this.slopeVPerS = this.slope(c, this.before[4] as number, this.filterV);
+    this.slopeVPerS = this.slope(c, this.ends[PLATE_A * LENGTH] as number, this.filterV);
     const key = keyOf(c, this.nominalV);
     if (key === this.key && this.map !== null) return;
     this.key = key;
@@ -69,38 +85,53 @@ export class QuickStage {
     this.map = map;
   }
 
-  /** One sample of a circuit that stands, with `watts` of drive at its end; false where the map has no reading. */
-  still(c: StageCircuit, watts: number, k: number): boolean {
-    const { read, now, sampleS } = this;
+  /** `n` samples of a circuit that stands, with `watts` of drive at their ends; false where the map has no reading. */
+  still(c: StageCircuit, watts: Float64Array, n: number): boolean {
+    const { map, read, ends, sampleS } = this;
     this.isFollowing = false;
-    const guessV = this.filterV + sampleS * this.slopeVPerS;
-    if (this.map === null || !this.map.read(Math.sqrt(watts), guessV, read)) return false;
-    const plateA = read[MAP.plateCurrentA] as number;
-    if (c.stiffSupply) this.filterV = c.noLoadV;
-    else {
-      const slope = this.slope(c, plateA, guessV);
-      this.filterV += 0.5 * sampleS * (this.slopeVPerS + slope);
-      this.slopeVPerS = slope;
+    if (map === null) return false;
+    const surgeOhm = 1 / c.surgeSiemens;
+    const isStiff = c.stiffSupply;
+    const { noLoadV, sourceSiemens } = c;
+    const perF = 1 / c.filterF;
+    const leakSiemens = c.bleederSiemens + c.crowbarSiemens;
+    let filterV = this.filterV;
+    let slope = this.slopeVPerS;
+    for (let k = 0; k < n; k++) {
+      const drive = watts[k] as number;
+      const guessV = filterV + sampleS * slope;
+      if (!map.read(Math.sqrt(drive), guessV, read)) return false;
+      const plateA = read[MAP.plateCurrentA] as number;
+      if (isStiff) filterV = noLoadV;
+      else {
+        const charge = noLoadV > guessV ? (noLoadV - guessV) * sourceSiemens : 0;
+        const next = (charge - plateA - guessV * leakSiemens) * perF;
+        filterV += 0.5 * sampleS * (slope + next);
+        slope = next;
+      }
+      const f = read[MAP.rootForward] as number;
+      const r = read[MAP.rootReflected] as number;
+      const d = read[MAP.rootDriveReflected] as number;
+      const at = k + 1;
+      ends[at] = drive;
+      ends[LENGTH + at] = d * d;
+      ends[2 * LENGTH + at] = f * f;
+      ends[3 * LENGTH + at] = r * r;
+      ends[PLATE_A * LENGTH + at] = plateA;
+      ends[5 * LENGTH + at] = read[MAP.gridCurrentA] as number;
+      ends[PLATE_V * LENGTH + at] = filterV - plateA * surgeOhm;
+      ends[7 * LENGTH + at] = read[MAP.plateRfPeakV] as number;
+      ends[DISSIPATION * LENGTH + at] = read[MAP.plateDissipationW] as number;
     }
-    const f = read[MAP.rootForward] as number;
-    const r = read[MAP.rootReflected] as number;
-    const d = read[MAP.rootDriveReflected] as number;
-    now[0] = watts;
-    now[1] = d * d;
-    now[2] = f * f;
-    now[3] = r * r;
-    now[4] = plateA;
-    now[5] = read[MAP.gridCurrentA] as number;
-    now[6] = this.filterV - plateA / c.surgeSiemens;
-    now[7] = read[MAP.plateRfPeakV] as number;
-    now[DISSIPATION] = read[MAP.plateDissipationW] as number;
-    this.keep(k);
+    this.close(n);
+    this.filterV = filterV;
+    this.slopeVPerS = slope;
     return true;
   }
 
   /** One sample of a circuit that moves; false where the settled solver finds no state or a gap would strike. */
-  moving(c: StageCircuit, watts: number, k: number): boolean {
-    const { y, row, now, solver, sampleS } = this;
+  moving(c: StageCircuit, watts: number): boolean {
+    const { y, row, ends, solver, sampleS } = this;
     this.map = null;
     c.sourceA = this.sourceOf(watts);
     c.sourceAPerS = 0;
@@ -111,32 +142,17 @@ export class QuickStage {
     }
     readStage(c, solver.system, y, c.sourceA, row);
     this.filterV = y[VC] as number;
-    now[0] = watts;
-    now[1] = row[READING.driveReflectedW] as number;
-    now[2] = row[READING.forwardW] as number;
-    now[3] = row[READING.reflectedW] as number;
-    now[4] = row[READING.plateCurrentA] as number;
-    now[5] = row[READING.gridCurrentA] as number;
-    now[6] = row[READING.plateV] as number;
-    now[7] = row[READING.plateRfPeakV] as number;
-    now[DISSIPATION] = row[READING.plateDissipationW] as number;
-    this.keep(k);
+    ends[1] = watts;
+    for (let i = 1; i < VALUES; i++) ends[i * LENGTH + 1] = row[READ[i] as number] as number;
+    this.close(1);
     return true;
-  }
-
-  /** Forward power or grid current at the last sample's end, for a level control. */
-  get forwardW(): number {
-    return this.before[2] as number;
-  }
-  get gridCurrentA(): number {
-    return this.before[5] as number;
   }
 
   /** Nothing driven yet: the supply at no load. */
   start(filterV: number): void {
     this.filterV = filterV;
-    this.before.fill(0);
-    this.before[6] = filterV;
+    this.ends.fill(0);
+    this.ends[PLATE_V * LENGTH] = filterV;
   }
 
   private takeUp(c: StageCircuit): boolean {
@@ -155,18 +171,23 @@ export class QuickStage {
     return (charge - plateA - v * (c.bleederSiemens + c.crowbarSiemens)) / c.filterF;
   }
 
-  private keep(k: number): void {
-    const { before, now, means } = this;
-    for (let i = 0; i < DISSIPATION; i++) {
-      means[i * BLOCK + k] = 0.5 * ((before[i] as number) + (now[i] as number));
-      before[i] = now[i] as number;
+  /** Means of the block's `n` samples from their ends; the last end is the next block's beginning. */
+  private close(n: number): void {
+    const { ends, means, dissipationW } = this;
+    for (let i = 0; i < VALUES; i++) {
+      const from = i * LENGTH;
+      const isSensed = i < DISSIPATION;
+      const into = isSensed ? means : dissipationW;
+      const at = isSensed ? i * BLOCK : 0;
+      let a = ends[from] as number;
+      for (let k = 0; k < n; k++) {
+        const b = ends[from + k + 1] as number;
+        into[at + k] = 0.5 * (a + b);
+        a = b;
+        if (i === PLATE_A && b > this.highestPlateA) this.highestPlateA = b;
+      }
+      ends[from] = a;
     }
-    this.dissipationW[k] = Math.max(
-      0.5 * ((before[DISSIPATION] as number) + (now[DISSIPATION] as number)),
-      0,
-    );
-    before[DISSIPATION] = now[DISSIPATION] as number;
-    if ((now[4] as number) > this.highestPlateA) this.highestPlateA = now[4] as number;
   }
 }
 

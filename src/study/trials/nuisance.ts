@@ -1,0 +1,77 @@
+/**
+ * Nuisance: hours of ordinary use, and every operation in them. Nothing acts in these runs, so one trip hides no other and each
+ * operation of an acting monitor counts as one false trip, as if somebody had reset it at once.
+ *
+ * Cases are run quickly over maps of settled states (`quickMapRun`); what those cannot follow is run on the bench itself.
+ * Rates are false trips an hour of use, pauses and receiving included, with the exact Poisson interval at 95 %. The
+ * exceptions are not ordinary and enter no rate.
+ */
+import type { Project } from "../../project/types";
+import { createBench } from "../../simulation/bench";
+import { type NuisanceCase, nuisanceCases } from "./nuisanceCases";
+import { nuisanceOptions } from "./nuisanceOptions";
+import { type NuisanceOutcome, type NuisanceSummary, summariseNuisance } from "./nuisanceSummary";
+import { type Operation, operationOf, quickRun } from "./quickMapRun";
+import type { MapStore } from "./quickMapStage";
+import type { BenchMoment, Trial, TrialPlan, TrialRequest } from "./trial";
+
+/** The bench goes on this long after a trip that is opened there. */
+const AFTER_S = 1;
+
+export function planNuisance(request: TrialRequest): TrialPlan {
+  const read = nuisanceOptions(request);
+  if (!read.ok) return read;
+  const created = createBench({ ...request.project, scenario: [] });
+  if (!created.ok) return created;
+  const cases = nuisanceCases(request.project, request.seed, read.options);
+  const maps: MapStore = new Map();
+  const caseAt = (index: number): NuisanceCase => {
+    const found = cases[index];
+    if (found === undefined) throw new Error(`invalid index: ${index} of ${cases.length}`);
+    return found;
+  };
+  const trial: Trial<NuisanceOutcome, NuisanceSummary> = {
+    kind: "nuisance",
+    count: cases.length,
+    labelOf: (index) => caseAt(index).label,
+    run: (index) => runUse(caseAt(index).project(), maps),
+    openOnBench: (index) => openUse(caseAt(index).project(), maps),
+    summarise: (outcomes) => summariseNuisance(request.project, cases, outcomes),
+  };
+  return { ok: true, trial: trial as unknown as Trial };
+}
+
+/** One case, quickly where that is an answer. */
+export function runUse(project: Project, maps: MapStore): NuisanceOutcome {
+  const quick = quickRun(project, { maps });
+  const operations = quick.ok ? quick.operations : benchOperations(project);
+  const named = (wanted: (o: Operation) => boolean) =>
+    operations.filter(wanted).map(({ monitor, atS }) => ({ monitor, atS }));
+  return {
+    seconds: project.endS,
+    engine: quick.ok ? "quick" : "bench",
+    reason: quick.ok ? "" : quick.reason,
+    trips: named((o) => o.kind !== "alarm" && o.role === "acting"),
+    shadow: named((o) => o.kind === "operate" && o.role === "shadow"),
+    alarms: named((o) => o.kind === "alarm"),
+  };
+}
+
+function benchOperations(project: Project): readonly Operation[] {
+  const created = createBench(project, { protection: "inhibited", recorder: "tracks" });
+  if (!created.ok) return [];
+  const { bench } = created;
+  bench.advanceTo(Math.round(project.endS * 1e9));
+  return bench.events.flatMap((e) => {
+    const operation = e.kind === "protection" ? operationOf(e.event) : null;
+    return operation === null ? [] : [operation];
+  });
+}
+
+/** The case up to a little after its first false trip, with protection acting; to its end where there is none. */
+function openUse(project: Project, maps: MapStore): BenchMoment {
+  const first = runUse(project, maps).trips[0];
+  if (first === undefined) return { project, atNs: 0 };
+  const endS = Math.min(project.endS, Math.ceil(first.atS + AFTER_S));
+  return { project: { ...project, endS }, atNs: Math.round(first.atS * 1e9) };
+}
