@@ -1,0 +1,63 @@
+/** A file that is written whole or not at all: beside its place first, then put there. */
+import {
+  closeSync,
+  openSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
+import type { Opening, Unwritable } from "./trialSurroundings";
+
+const REASONS: Readonly<Record<string, readonly [reason: string, remedy: string]>> = {
+  ENOENT: ["its folder is not there", "Make the folder, or check the path"],
+  EISDIR: ["this is a folder, not a file", "Name a file inside it"],
+  ENOTDIR: ["a part of the path is a file, not a folder", "Check the path"],
+  EACCES: [
+    "nothing may be written here",
+    "Give yourself the right to write, or name another place",
+  ],
+  EROFS: ["nothing can be written here", "Name another place"],
+  ENOSPC: ["the disk is full", "Make room, or name another place"],
+};
+
+/** Never throws. What is no plain file, such as a pipe, is written to as it is. */
+export function openOutputFile(path: string): Opening {
+  if (path === "-") {
+    const reason = "standard output holds the summary";
+    return { ok: false, reason, remedy: "Name a file" };
+  }
+  try {
+    const stat = statSync(path, { throwIfNoEntry: false });
+    if (stat?.isDirectory()) return { ok: false, ...because("EISDIR") };
+    const isPlain = stat === undefined || stat.isFile();
+    const target = stat === undefined ? path : realpathSync(path);
+    const beside = isPlain ? `${target}.${process.pid}.part` : target;
+    if (isPlain) closeSync(openSync(beside, "w"));
+    return {
+      ok: true,
+      output: {
+        write(text) {
+          try {
+            writeFileSync(beside, text);
+            if (isPlain) renameSync(beside, target);
+            return null;
+          } catch (problem) {
+            return because((problem as NodeJS.ErrnoException).code);
+          }
+        },
+        discard() {
+          if (isPlain) rmSync(beside, { force: true });
+        },
+      },
+    };
+  } catch (problem) {
+    return { ok: false, ...because((problem as NodeJS.ErrnoException).code) };
+  }
+}
+
+function because(code = "unknown"): Unwritable {
+  const [reason, remedy] = REASONS[code] ?? [`it cannot be written (${code})`, "Check the path"];
+  return { reason, remedy };
+}

@@ -1,0 +1,254 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { fixedRuns } from "../../support/properties";
+import { tinyTrial } from "../trials/trialRig";
+import { Desk } from "./trialDesk";
+
+const TRIAL = ["trial", "p.json", "--kind", "tolerance", "--runs", "20", "--seed", "7"];
+
+/** A desk on which a whole run and its shares have been written. */
+async function deskWithShares(shares: number, workers = 2) {
+  const desk = new Desk();
+  const whole = await desk.run(...TRIAL, "--out", "whole.jsonl");
+  const names: string[] = [];
+  for (let k = 1; k <= shares; k++) {
+    const name = `share${k}.jsonl`;
+    names.push(name);
+    const words = ["--out", name, "--part", `${k}/${shares}`, "--workers", String(workers)];
+    expect((await desk.run(...TRIAL, ...words)).status).toBe(0);
+  }
+  return { desk, whole, names };
+}
+
+describe("a trial on the command line", () => {
+  it("writes what was run, then one line a case in order, and sums up on standard output", async () => {
+    const desk = new Desk();
+    const { status, out, error } = await desk.run(...TRIAL, "--out", "r.jsonl");
+    expect([status, error]).toEqual([0, ""]);
+    const [header, ...lines] = (desk.files.get("r.jsonl") ?? "").trimEnd().split("\n");
+    expect(JSON.parse(header ?? "")).toMatchObject({
+      format: "quietarc-trial",
+      schemaVersion: 1,
+      kind: "tolerance",
+      seed: 7,
+      runs: 20,
+      options: {},
+      count: 20,
+      project: { format: "quietarc-project" },
+    });
+    const trial = tinyTrial(7, 20);
+    expect(lines.map((line) => JSON.parse(line))).toEqual(
+      Array.from({ length: 20 }, (_, index) => ({
+        index,
+        label: `unit ${index}`,
+        outcome: trial.run(index),
+      })),
+    );
+    expect(JSON.parse(out)).toMatchObject({
+      kind: "tolerance",
+      count: 20,
+      done: 20,
+      failed: [],
+      summary: { known: 20 },
+    });
+  });
+
+  it("gives the same bytes for any number of workers, and for any split that is joined again", async () => {
+    const { desk, whole } = await deskWithShares(1);
+    const text = desk.files.get("whole.jsonl");
+    await fc.assert(
+      fc.asyncProperty(
+        fc.integer({ min: 1, max: 9 }),
+        fc.constantFrom(1, 2, 3, 5, 22), // more shares than cases leave some empty
+        async (workers, shares) => {
+          const split = await deskWithShares(shares, workers);
+          split.names.reverse();
+          const joined = await split.desk.run("merge", ...split.names, "--out", "all.jsonl");
+          expect([joined.status, joined.error]).toEqual([0, ""]);
+          expect(joined.out).toBe(whole.out);
+          expect(split.desk.files.get("all.jsonl")).toBe(text);
+        },
+      ),
+      fixedRuns(5),
+    );
+  });
+
+  it("keeps what it has when it is stopped, and goes on with it to the same bytes", async () => {
+    const { desk, whole } = await deskWithShares(1);
+    desk.stopAfter = 6;
+    const stopped = await desk.run(...TRIAL, "--out", "r.jsonl");
+    expect([stopped.status, stopped.out]).toEqual([130, ""]);
+    expect(stopped.error).toMatch(/^p\.json: stopped: partial, \d+ of 20 cases; .*--resume/);
+    const kept = (desk.files.get("r.jsonl") ?? "").trimEnd().split("\n").length - 1;
+    expect(kept).toBeGreaterThan(0);
+    expect(kept).toBeLessThan(20);
+    // a file with gaps cannot pass for a whole run
+    const refused = await desk.run("merge", "r.jsonl");
+    expect(refused.status).toBe(2);
+    expect(refused.error).toMatch(/missingCases: .* of 20 cases .*Finish r\.jsonl with --resume/);
+    desk.stopAfter = Number.POSITIVE_INFINITY;
+    const resumed = await desk.run(...TRIAL, "--out", "r.jsonl", "--resume");
+    expect([resumed.status, resumed.out]).toEqual([0, whole.out]);
+    expect(desk.files.get("r.jsonl")).toBe(desk.files.get("whole.jsonl"));
+  });
+
+  it("does not go on with the results of another run", async () => {
+    const { desk } = await deskWithShares(1);
+    const words = ["trial", "p.json", "--kind", "tolerance", "--runs", "20", "--seed", "8"];
+    const { status, error } = await desk.run(...words, "--out", "whole.jsonl", "--resume");
+    expect(status).toBe(2);
+    expect(error).toMatch(/^whole\.jsonl: otherRun: /);
+  });
+
+  it("names a case that fails twice, runs all others, and ends with status 1", async () => {
+    const desk = new Desk();
+    desk.mischief = [{ index: 4, how: "crash", times: 9 }];
+    const { status, out, error } = await desk.run(...TRIAL, "--out", "r.jsonl");
+    expect(status).toBe(1);
+    expect(error).toMatch(/^p\.json: caseFailed: the case "unit 4" failed twice: out of memory\. /);
+    expect(JSON.parse(out)).toMatchObject({
+      done: 19,
+      failed: [{ index: 4, label: "unit 4", words: "out of memory" }],
+    });
+    expect((desk.files.get("r.jsonl") ?? "").split("\n")[5]).toBe(
+      '{"index":4,"label":"unit 4","outcome":null,"failed":"out of memory"}',
+    );
+    // the failure survives being joined
+    expect((await desk.run("merge", "r.jsonl")).status).toBe(1);
+  });
+
+  it("tells the progress to who watches, and leaves the line clean", async () => {
+    const desk = new Desk();
+    desk.isWatched = true;
+    const { error } = await desk.run(...TRIAL);
+    expect(error).toMatch(/\r\d+ of 20/);
+    expect(error.endsWith("\r\u001b[K")).toBe(true);
+  });
+
+  it("takes options of the kind from a file or as they stand", async () => {
+    const desk = new Desk();
+    desk.files.set("o.json", '{ "swr": 2 }');
+    const written = await desk.run(...TRIAL, "--options", '{"swr":2}');
+    expect(JSON.parse(written.out)).toMatchObject({ options: { swr: 2 } });
+    expect((await desk.run(...TRIAL, "--options", "o.json")).out).toBe(written.out);
+  });
+
+  it.each([
+    [["trial"], /missingFile: trial needs a project file/],
+    [["trial", "p.json"], /missingOption: --kind is missing\. Say one of coverage, /],
+    [["trial", "p.json", "--kind", "luck"], /unknownKind: there is no kind "luck"/],
+    [[...TRIAL, "q.json"], /surplusWord: "q\.json"/],
+    [[...TRIAL, "--seed", "8"], /repeatedOption: --seed stands twice/],
+    [[...TRIAL, "--turbo"], /unknownOption: "--turbo" is no option of trial\. It has --kind, /],
+    [[...TRIAL, "-x"], /unknownOption: "-x"/],
+    [[...TRIAL, "--out"], /missingValue: --out needs a value/],
+    [[...TRIAL, "--out", "--resume"], /missingValue: --out needs a value/],
+    [[...TRIAL, "--resume"], /missingOption: --resume needs --out/],
+    [[...TRIAL, "--resume=yes", "--out", "a"], /surplusValue: --resume takes no value/],
+    [[...TRIAL, "--workers", "0"], /badNumber: --workers is "0", .* from 1 to 256/],
+    [[...TRIAL, "--workers", "many"], /badNumber: --workers is "many"/],
+    [[...TRIAL, "--workers", "1.5"], /notWhole: --workers is 1\.5/],
+    [[...TRIAL, "--part", "3/2"], /badPart: --part is "3\/2"/],
+    [[...TRIAL, "--part", "0/2"], /badPart/],
+    [[...TRIAL, "--out", "nowhere/r.jsonl"], /^nowhere\/r\.jsonl: cannotWrite: its folder/],
+    [[...TRIAL, "--options", '{"a":1,\n "b" 2}'], /^--options:2:6: notJson: /],
+    [[...TRIAL, "--options", '{"a":1,"a":2}'], /^--options: duplicateKey: "a" stands twice/],
+    [[...TRIAL, "--options", "gone.json"], /^gone\.json: cannotRead: /],
+    [["trial", "gone.json", "--kind", "tolerance"], /^gone\.json: cannotRead: there is no such/],
+  ] as const)("refuses %j with the cause and a remedy", async (words, complaint) => {
+    const { status, out, error } = await new Desk().run(...words);
+    expect([status, out]).toEqual([2, ""]);
+    expect(error).toMatch(complaint);
+    expect(error.trimEnd().split("\n")).toHaveLength(1);
+  });
+
+  it("shows the place in a bad project, and says when nothing can be planned", async () => {
+    const desk = new Desk();
+    desk.files.set(
+      "bad.json",
+      '{ "format": "quietarc-project",\n "schemaVersion": 1, "seed": -1 }',
+    );
+    const bad = await desk.run("trial", "bad.json", "--kind", "tolerance");
+    expect(bad.status).toBe(2);
+    expect(bad.error).toMatch(/^bad\.json:2:30: outOfRange: /);
+  });
+});
+
+/** Made once: nothing here is ever written over. */
+const refusedFiles = (async () => {
+  const { desk } = await deskWithShares(2);
+  const text = (name: string): string => desk.files.get(name) ?? "";
+  const words = ["trial", "p.json", "--kind", "tolerance", "--runs", "20", "--seed"];
+  await desk.run(...words, "8", "--part", "2/2", "--out", "seed.jsonl");
+  await desk.run(...words, "7", "--part", "2/3", "--out", "third.jsonl");
+  words[1] = "other.json";
+  await desk.run(...words, "7", "--part", "2/2", "--out", "project.jsonl");
+  desk.files.set("cut.jsonl", text("share2.jsonl").slice(0, -20));
+  desk.files.set(
+    "later.jsonl",
+    text("share1.jsonl").replace('"schemaVersion":1', '"schemaVersion":9'),
+  );
+  desk.files.set("changed.jsonl", text("share1.jsonl").replace(/"endS":[\d.]+/, '"endS":2.5'));
+  const lines = text("share2.jsonl").split("\n");
+  lines[2] = text("share1.jsonl").split("\n")[1] ?? "";
+  desk.files.set("stray.jsonl", lines.join("\n"));
+  return desk;
+})();
+
+describe("shares that are joined", () => {
+  it.each([
+    [
+      "twice the same",
+      ["share1.jsonl", "share2.jsonl", "share1.jsonl"],
+      /^share1\.jsonl:2: repeatedCase: case 0 stands at share1\.jsonl:2 as well/,
+    ],
+    [
+      "one short",
+      ["share1.jsonl"],
+      /^quietarc: missingCases: 10 of 20 cases are in no file: 1, 3, 5, 7, 9, 11, 13, 15, \.\.\.\. Give share 2\/2\./,
+    ],
+    [
+      "of another seed",
+      ["share1.jsonl", "seed.jsonl"],
+      /^seed\.jsonl:1: otherRun: its seed is not that of share1\.jsonl\. /,
+    ],
+    [
+      "of another project",
+      ["share1.jsonl", "project.jsonl"],
+      /^project\.jsonl:1: otherRun: its project is not that of share1\.jsonl/,
+    ],
+    [
+      "of another split",
+      ["share1.jsonl", "third.jsonl"],
+      /^third\.jsonl:1: otherRun: its number of shares is not/,
+    ],
+    ["cut off inside a line", ["share1.jsonl", "cut.jsonl"], /^cut\.jsonl:11: notResult: /],
+    [
+      "with a stray case",
+      ["share1.jsonl", "stray.jsonl"],
+      /^stray\.jsonl:3: strayCase: case 0 is none of share 2\/2/,
+    ],
+    ["no results at all", ["p.json"], /^p\.json:1: notResults: /],
+    ["of a later program", ["later.jsonl"], /^later\.jsonl:1: notResults: its schemaVersion is 9/],
+    [
+      "with a changed project",
+      ["changed.jsonl"],
+      /^changed\.jsonl:1: notResults: the project in the first line is not the one/,
+    ],
+    ["none", [], /^quietarc: missingFile: /],
+  ] as const)("are refused: %s", async (_, files, complaint) => {
+    const desk = await refusedFiles;
+    const { status, out, error } = await desk.run("merge", ...files, "--out", "all.jsonl");
+    expect([status, out, desk.files.has("all.jsonl")]).toEqual([2, "", false]);
+    expect(error).toMatch(complaint);
+  });
+
+  it("say so where this version of the program makes another number of cases of the run", async () => {
+    const { desk } = await deskWithShares(1);
+    const text = (desk.files.get("whole.jsonl") ?? "").replace('"count":20', '"count":19');
+    desk.files.set("old.jsonl", text.split("\n").slice(0, 20).join("\n"));
+    const { status, error } = await desk.run("merge", "old.jsonl");
+    expect(status).toBe(2);
+    expect(error).toMatch(/^old\.jsonl: otherVersion: the run had 19 cases, this version makes 20/);
+  });
+});
