@@ -7,6 +7,8 @@ import type { LoadAdmittance } from "../../physics/tank/plateNetwork";
 import type { Station } from "../../project/station";
 import type { Project } from "../../project/types";
 import type { TripRecord } from "../../simulation/tripMemory";
+import type { CoordinationSheet } from "../../study/coordination/coordinate";
+import type { StressName } from "../../study/coordination/stress";
 import type { Diagnosis } from "../../study/diagnosis";
 import type { LinePoint, TubeCurve } from "../../study/loadLine";
 import type { StressRow } from "../../study/partStress";
@@ -28,6 +30,14 @@ export interface DiagnosisRequest {
   /** With its monitors as they are set now. */
   readonly project: Project;
   readonly trips: readonly TripRecord[];
+}
+
+export interface CoordinationRequest {
+  readonly id: number;
+  /** With its monitors as they are set now. */
+  readonly project: Project;
+  /** Stresses in the order in which their sheets are wanted. */
+  readonly order: readonly StressName[];
 }
 
 /** A working point without the solver's own state. */
@@ -93,6 +103,7 @@ export type ToStudy =
   /** Nothing more is wanted; what is under way ends after its slice. */
   | { readonly kind: "cancel" }
   | ({ readonly kind: "diagnose" } & DiagnosisRequest)
+  | ({ readonly kind: "coordinate" } & CoordinationRequest)
   | {
       readonly kind: "fit";
       readonly id: number;
@@ -122,6 +133,15 @@ export type FromStudy =
   | { readonly kind: "fit"; readonly id: number; readonly fit: TubeFit }
   /** One for each trip asked about, in their order. */
   | { readonly kind: "diagnosis"; readonly id: number; readonly diagnoses: readonly Diagnosis[] }
+  /** What is known of a sheet: `done` of its points, `left` of those known to come. */
+  | {
+      readonly kind: "sheet";
+      readonly id: number;
+      readonly sheet: CoordinationSheet;
+      readonly done: number;
+      readonly left: number;
+    }
+  | { readonly kind: "coordinated"; readonly id: number }
   | { readonly kind: "failed"; readonly words: string };
 
 /** A way to the studies: a worker, or what a test puts in its place. */

@@ -10,6 +10,7 @@ import { partStress } from "../../study/partStress";
 import { driveSweep, swrCircle } from "../../study/sweeps";
 import { intendedPlateOhm, tuneUp } from "../../study/tuneUp";
 import { type Working, WorkingPoints } from "../../study/workingPoint";
+import { CoordinationSlices } from "./coordinationSlices";
 import { DiagnosisSlices } from "./diagnosisSlices";
 import type {
   BandResult,
@@ -39,9 +40,11 @@ interface Slice {
 export class StudyHost {
   private slices: Slice[] = [];
   private readonly diagnosis: DiagnosisSlices;
+  private readonly coordination: CoordinationSlices;
 
   constructor(private readonly send: (message: FromStudy) => void) {
     this.diagnosis = new DiagnosisSlices(send);
+    this.coordination = new CoordinationSlices(send);
   }
 
   receive(message: Exclude<ToStudy, { kind: "fit" }>): void {
@@ -50,6 +53,16 @@ export class StudyHost {
       this.slices.push(light(() => this.slices.push(...this.slicesOf(message))));
     if (message.kind === "diagnose")
       this.slices.push(light(() => this.slices.push(...this.diagnosis.of(message).map(light))));
+    if (message.kind === "coordinate") this.goOnWith(this.coordination.of(message));
+  }
+
+  /** Work that says after each slice whether there is more. */
+  private goOnWith(work: () => boolean): void {
+    this.slices.push(
+      light(() => {
+        if (work()) this.goOnWith(work);
+      }),
+    );
   }
 
   /** What comes next; null when nothing is left. */
