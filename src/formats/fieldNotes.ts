@@ -40,7 +40,14 @@ export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
     operatorS: "when a person is taken to have lifted the key, from the fault on",
     monitors: "what watches the station; an entry with the id of a preset changes that preset",
     scenario: "what is done to the station, and when",
+    accepted: "faults the trials let pass as they are",
     notes: "remarks; not used",
+  },
+  "accepted[]": {
+    fault: "which fault",
+    part: "the part it sits on",
+    band: "name of the only band it is accepted on",
+    reason: "why it is accepted",
   },
   station: {
     freqHz: "carrier frequency",

@@ -4,8 +4,8 @@ import { CONTROL_RANGES } from "../project/controls";
 import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { MonitorDef } from "../project/protection";
-import type { ScenarioEntry } from "../project/scenario";
-import type { Project } from "../project/types";
+import type { FaultName, PartName, ScenarioEntry } from "../project/scenario";
+import type { AcceptedFault, Project } from "../project/types";
 import { outOfRange } from "./explain";
 import { checkStation } from "./meaningStation";
 import { nearestName } from "./nearest";
@@ -24,6 +24,7 @@ export function checkMeaning(project: Project): Finding[] {
     ...checkIds(project.monitors),
     ...checkCrowbar(project),
     ...project.scenario.flatMap((entry, index) => checkEntry(entry, ["scenario", index], monitors)),
+    ...project.accepted.flatMap((entry, index) => checkAccepted(project, entry, index)),
   ];
 }
 
@@ -46,6 +47,48 @@ export function noticesOf(project: Project): Notice[] {
     });
   }
   return notices;
+}
+
+/** A fault has to be on a part it can have. */
+function checkPlace(fault: FaultName, part: PartName, path: readonly PathStep[]): Finding[] {
+  if (faultFits(fault, part)) return [];
+  return [
+    finding(
+      "wrongPlace",
+      [...path, "part"],
+      `"${fault}" cannot be placed on "${part}"`,
+      `place it on ${FAULTS[fault].parts.map((name) => `"${name}"`).join(" or ")}`,
+    ),
+  ];
+}
+
+/** An accepted fault needs a reason, and a band that the tank has. */
+function checkAccepted(
+  { station: { tank } }: Project,
+  { fault, part, band, reason }: AcceptedFault,
+  index: number,
+): Finding[] {
+  const path = ["accepted", index];
+  const findings = checkPlace(fault, part, path);
+  if (reason.trim() === "") {
+    const says = "the fault is accepted without a reason";
+    findings.push(finding("wrongType", [...path, "reason"], says, "say why it may stay as it is"));
+  }
+  const bands = tank.kind === "designedPi" || tank.kind === "designedPiL" ? tank.bands : [];
+  if (band !== undefined && !bands.some(({ name }) => name === band)) {
+    const names = bands.map(({ name }) => `"${name}"`).join(", ");
+    findings.push(
+      finding(
+        "wrongPlace",
+        [...path, "band"],
+        `the tank has no band "${band}"`,
+        bands.length === 0
+          ? "leave the band out: an explicit tank has none"
+          : `choose one of ${names}, or leave it out for all`,
+      ),
+    );
+  }
+  return findings;
 }
 
 /** A monitor may fire a crowbar only where one is fitted. */
@@ -160,17 +203,9 @@ function checkEntry(
     case "placeFault":
     case "removeFault": {
       const { fault, part } = entry;
-      const { parts, severity, latent, onsets } = FAULTS[fault];
-      if (!faultFits(fault, part)) {
-        return [
-          finding(
-            "wrongPlace",
-            [...path, "part"],
-            `"${fault}" cannot be placed on "${part}"`,
-            `place it on ${parts.map((name) => `"${name}"`).join(" or ")}`,
-          ),
-        ];
-      }
+      const { severity, latent, onsets } = FAULTS[fault];
+      const misplaced = checkPlace(fault, part, path);
+      if (misplaced.length > 0) return misplaced;
       if (entry.do === "removeFault") return [];
       if (entry.onset !== undefined && !onsetFits(fault, entry.onset)) {
         return [

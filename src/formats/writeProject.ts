@@ -34,7 +34,7 @@ export const KEY_ORDER: readonly string[] = (
   "sensors driveForwardW driveReflectedW outputForwardW outputReflectedW plateCurrentA gridCurrentA plateV plateRfPeakV exhaustAirK tankLight " +
   "comparatorTap timeConstantS fullScale fullScaleA bits gainError offset noiseFraction directivityDb " +
   "monitors actuators driveInhibit cathodeCutoff contactor crowbar fitted delayS earliestRatio latestRatio timeS resistorOhm bypassF stepV " +
-  "releaseS waitBelowW waitAtMostS scenario notes"
+  "releaseS waitBelowW waitAtMostS scenario accepted band reason notes"
 ).split(" ");
 
 const RANK = new Map(KEY_ORDER.map((name, index) => [name, index]));

@@ -319,6 +319,7 @@ export function defaultProject(scenario: readonly ScenarioEntry[] = []): Project
     monitors: DEFAULT_MONITORS,
     actuators: DEFAULT_ACTUATORS,
     scenario,
+    accepted: [],
     notes: "",
   };
 }

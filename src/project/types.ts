@@ -5,8 +5,17 @@
  */
 
 import type { Actuators, MonitorDef, Sensors } from "./protection";
-import type { ScenarioEntry } from "./scenario";
+import type { FaultName, PartName, ScenarioEntry } from "./scenario";
 import type { Station } from "./station";
+
+/** A fault that a designer has looked at and accepts as it is. */
+export interface AcceptedFault {
+  readonly fault: FaultName;
+  readonly part: PartName;
+  /** On this band only; on all where it is left out. */
+  readonly band?: string;
+  readonly reason: string;
+}
 
 export interface Project {
   readonly format: "quietarc-project";
@@ -25,5 +34,7 @@ export interface Project {
   readonly monitors: readonly MonitorDef[];
   readonly actuators: Actuators;
   readonly scenario: readonly ScenarioEntry[];
+  /** What the scheme need not cover, each with the reason. */
+  readonly accepted: readonly AcceptedFault[];
   readonly notes: string;
 }

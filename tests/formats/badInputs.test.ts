@@ -22,6 +22,7 @@ const HEAD = '{ "format": "quietarc-project", "schemaVersion": 1';
 const withMembers = (members: string) => `${HEAD},\n${members} }`;
 const withStation = (members: string) => withMembers(`"station": {\n${members} }`);
 const withEntry = (entry: string) => withMembers(`"scenario": [\n${entry} ]`);
+const withAccepted = (entry: string) => withMembers(`"accepted": [\n${entry} ]`);
 const withMonitor = (members: string) => withMembers(`"monitors": [\n${members} ]`);
 
 const SYNTAX: readonly Row[] = [
@@ -541,6 +542,30 @@ const SCENARIO: readonly Row[] = [
     3,
     91,
     "scenario[0].severity",
+  ],
+  [
+    "an accepted fault where it cannot be",
+    withAccepted('{ "fault": "insect", "part": "tube", "reason": "none seen" }'),
+    "wrongPlace",
+    3,
+    30,
+    "accepted[0].part",
+  ],
+  [
+    "an accepted fault without a reason",
+    withAccepted('{ "fault": "ice", "part": "load", "reason": " " }'),
+    "wrongType",
+    3,
+    45,
+    "accepted[0].reason",
+  ],
+  [
+    "an accepted fault on a band the tank has not",
+    withAccepted('{ "fault": "ice", "part": "load", "band": "6 m", "reason": "no ice here" }'),
+    "wrongPlace",
+    3,
+    43,
+    "accepted[0].band",
   ],
   [
     "a monitor nobody knows",

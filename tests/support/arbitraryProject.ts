@@ -535,8 +535,7 @@ const scenario: fc.Arbitrary<ScenarioEntry[]> = fc
   )
   .map((entries) => entries.sort((a, b) => a.atS - b.atS));
 
-/** Any project: what is written of it must read as the same again. */
-export const arbitraryProject: fc.Arbitrary<Project> = fc.record({
+const anyTank: fc.Arbitrary<Project> = fc.record({
   format: fc.constant("quietarc-project" as const),
   schemaVersion: fc.constant(1 as const),
   title: words,
@@ -549,5 +548,17 @@ export const arbitraryProject: fc.Arbitrary<Project> = fc.record({
   monitors: fc.tuple(monitor("first"), monitor("second")),
   actuators,
   scenario,
+  accepted: fc.array(
+    placed.map(({ fault, part }) => ({ fault, part, reason: "looked at" })),
+    { maxLength: 2 },
+  ),
   notes: fc.string({ unit: "binary", maxLength: 200 }),
+});
+
+/** Any project: what is written of it must read as the same again. */
+export const arbitraryProject: fc.Arbitrary<Project> = anyTank.map((project) => {
+  const { tank } = project.station;
+  const band = tank.kind === "designedPi" ? tank.bands[0]?.name : undefined;
+  if (band === undefined) return project;
+  return { ...project, accepted: project.accepted.map((entry) => ({ ...entry, band })) };
 });

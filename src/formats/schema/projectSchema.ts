@@ -180,6 +180,7 @@ export const projectSchema = record({
   monitors: monitorsSchema,
   actuators: actuatorsSchema,
   scenario: entriesSchema,
+  accepted: list(record({ fault, part, band: z.exactOptional(text(60)), reason: text(500) })),
   notes: text(20_000),
 });
 

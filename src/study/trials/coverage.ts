@@ -15,7 +15,7 @@ import {
 } from "./coverageCases";
 import { type CoverageOptions, coverageOptions } from "./coverageOptions";
 import { CoverageStarts } from "./coverageStarts";
-import { type CellKind, judgeCell, KINDS } from "./judgeCell";
+import { type CellKind, type Judgement, judgeCell, KINDS } from "./judgeCell";
 import { type CaseOutcome, NOTHING, runCase } from "./runCase";
 import type { Trial, TrialPlan, TrialRequest } from "./trial";
 
@@ -28,9 +28,24 @@ export interface CoverageOutcome {
   readonly swr: number;
   readonly phaseRad: number;
   readonly kind: CellKind;
-  /** In words, a sentence without its full stop. */
+  /** A clause without a full stop. */
   readonly reason: string;
+  /** Why the project lets it pass all the same; null where it does not. */
+  readonly accepted: string | null;
   readonly outcome: CaseOutcome;
+}
+
+/** A cell under the required margin. */
+export interface OpenCell {
+  readonly index: number;
+  readonly label: string;
+  readonly fault: FaultName;
+  readonly part: PartName;
+  readonly band: string;
+  readonly kind: CellKind;
+  readonly reason: string;
+  readonly margin: number | null;
+  readonly accepted: string | null;
 }
 
 /** A row of the table: one fault at one place, over all its conditions. */
@@ -53,6 +68,8 @@ export interface CoverageSummary {
   readonly count: number;
   readonly counts: Readonly<Record<CellKind, number>>;
   readonly rows: readonly CoverageRow[];
+  /** Cells that are thin, late or not covered, accepted ones among them. */
+  readonly open: readonly OpenCell[];
   /** What was not run, and why. */
   readonly leftOut: readonly LeftOut[];
   readonly requiredMargin: number;
@@ -83,7 +100,8 @@ export function planCoverage(request: TrialRequest): TrialPlan {
     run: (index) => {
       const wanted = caseAt(index);
       const outcome = FAULTS[wanted.fault.fault].latent ? NOTHING : starts.run(wanted);
-      return coverageOutcome(wanted, outcome, options, quickestS);
+      const cell = judgeCell(wanted.fault.fault, outcome, options, quickestS);
+      return coverageOutcome(request.project, wanted, outcome, cell);
     },
     openOnBench: (index) => {
       const wanted = caseAt(index);
@@ -93,7 +111,7 @@ export function planCoverage(request: TrialRequest): TrialPlan {
       const atS = zero === null ? placedS : zero.atS + (operateS ?? 0);
       return { project, atNs: Math.round(atS * 1e9) };
     },
-    summarise: (outcomes) => summarise(outcomes, cases.length, leftOut, options),
+    summarise: (outcomes) => summarise(outcomes, cases, leftOut, options),
   };
   return { ok: true, trial: trial as unknown as Trial };
 }
@@ -107,19 +125,34 @@ function quickestActuatorS({ monitors, actuators }: Project): number {
 }
 
 function coverageOutcome(
-  { fault, condition }: CoverageCase,
+  { accepted }: Project,
+  { fault: { fault, part }, condition: { band, driveW, swr, phaseRad } }: CoverageCase,
   outcome: CaseOutcome,
-  options: CoverageOptions,
-  quickestS: number,
+  cell: Judgement,
 ): CoverageOutcome {
-  const { band, driveW, swr, phaseRad } = condition;
-  const cell = judgeCell(fault.fault, outcome, options, quickestS);
-  return { fault: fault.fault, part: fault.part, band, driveW, swr, phaseRad, ...cell, outcome };
+  const pass = accepted.find(
+    (a) => a.fault === fault && a.part === part && (a.band === undefined || a.band === band),
+  );
+  const { kind, reason } = cell;
+  return {
+    fault,
+    part,
+    band,
+    driveW,
+    swr,
+    phaseRad,
+    kind,
+    reason,
+    accepted: pass?.reason ?? null,
+    outcome,
+  };
 }
+
+const OPEN: readonly CellKind[] = ["thin", "late", "notCovered"];
 
 function summarise(
   outcomes: readonly (CoverageOutcome | null)[],
-  count: number,
+  cases: readonly CoverageCase[],
   leftOut: readonly LeftOut[],
   options: CoverageOptions,
 ): CoverageSummary {
@@ -132,9 +165,16 @@ function summarise(
   const cells = outcomes.filter((cell) => cell !== null);
   return {
     done: cells.length,
-    count,
+    count: cases.length,
     counts: countKinds(cells),
     rows: [...rows.values()].map(rowOf),
+    open: outcomes.flatMap((cell, index) => {
+      if (cell === null || !OPEN.includes(cell.kind)) return [];
+      const { fault, part, band, kind, reason, accepted } = cell;
+      const label = caseLabel(cases[index] as CoverageCase);
+      const margin = cell.outcome.weakestMargin;
+      return [{ index, label, fault, part, band, kind, reason, margin, accepted }];
+    }),
     leftOut,
     requiredMargin: options.requiredMargin,
     requiredMarginHalfMilligram: options.requiredMarginHalfMilligram,

@@ -1,0 +1,51 @@
+/**
+ * Whether a scheme meets what is required of it: every cell of its coverage ended with the required margin, and no more false
+ * trips an hour than allowed. Cells limited by design and cells the project accepts do not fail.
+ */
+import type { CoverageSummary } from "./coverage";
+import type { CellKind } from "./judgeCell";
+
+/** What a nuisance trial has to tell for this. */
+export interface NuisanceFigures {
+  /** Upper end of the confidence interval of all false trips together. */
+  readonly falseTripsPerHourUpper: number;
+}
+
+export interface Requirement {
+  readonly margin: number;
+  readonly nuisancePerHour: number;
+}
+
+export interface RequirementFailure {
+  /** Null for what is no cell. */
+  readonly cell: { readonly index: number; readonly label: string; readonly kind: CellKind } | null;
+  /** A clause without a full stop. */
+  readonly reason: string;
+}
+
+/** What fails; an empty list when everything is met. Null for a nuisance trial that was not asked for. */
+export function requirementFailures(
+  coverage: CoverageSummary,
+  nuisance: NuisanceFigures | null,
+  required: Requirement,
+): readonly RequirementFailure[] {
+  const failures: RequirementFailure[] = [];
+  const fails = (reason: string): void => {
+    failures.push({ cell: null, reason });
+  };
+  if (coverage.requiredMargin !== required.margin)
+    fails(
+      `the coverage was judged by a margin of ${coverage.requiredMargin}, not ${required.margin}`,
+    );
+  const left = coverage.count - coverage.done;
+  if (left > 0) fails(`${left} of ${coverage.count} cells of the coverage have not been run`);
+  for (const { index, label, kind, reason, accepted } of coverage.open) {
+    if (accepted === null) failures.push({ cell: { index, label, kind }, reason });
+  }
+  const upper = nuisance?.falseTripsPerHourUpper ?? 0;
+  if (upper > required.nuisancePerHour)
+    fails(
+      `false trips may come up to ${upper} times an hour, more than ${required.nuisancePerHour}`,
+    );
+  return failures;
+}
