@@ -1,5 +1,5 @@
 /**
- * `npm run bench [engine] [ordinary] [page] [size]`: timings, each the median of five, with ratios measured in the same
+ * `npm run bench [engine] [ordinary] [faults] [page] [size]`: timings, each the median of five, with ratios measured in the same
  * run so that the machine's own speed falls out. All parts unless some are named; `page` and `size` build the page
  * first, into a folder of their own.
  *
@@ -7,6 +7,7 @@
  * trip in ordinary use, 8 ms of main thread a frame and no task over 50 ms, 250 kB of compressed first load. A figure
  * past its limit is said again at the end and makes the exit status 1. Everything else is for comparison.
  */
+import { spawnSync } from "node:child_process";
 import { readFileSync, rmSync } from "node:fs";
 import { resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
@@ -26,7 +27,13 @@ const page = resolve(root, "node_modules/.cache/quietarc/bench-page");
 let isBuilt = false;
 const broken = [];
 
-const PARTS = { engine: benchEngine, ordinary: benchOrdinary, page: benchPage, size: benchSize };
+const PARTS = {
+  engine: benchEngine,
+  ordinary: benchOrdinary,
+  faults: benchFaults,
+  page: benchPage,
+  size: benchSize,
+};
 const named = process.argv.slice(2);
 const unknown = named.filter((part) => !(part in PARTS));
 if (unknown.length > 0) {
@@ -148,6 +155,19 @@ async function benchOrdinary() {
   for (const line of log) console.log(`    ${line}`);
   const words = tripped.length === 0 ? "0" : `${tripped.length}: ${tripped.join("; ")}`;
   hold("trips and lockouts", words, "none", tripped.length === 0);
+}
+
+async function benchFaults() {
+  const check = spawnSync(
+    process.execPath,
+    [resolve(root, "tests/bench/faultTable.mjs"), "check"],
+    {
+      encoding: "utf8",
+    },
+  );
+  process.stdout.write(check.stdout);
+  const words = check.status === 0 ? "as computed" : "not as computed";
+  hold("the README's table of all faults", words, "as computed", check.status === 0);
 }
 
 async function benchPage() {

@@ -5,7 +5,8 @@
 import { describe, expect, it } from "vitest";
 import { caseFigures } from "../support/cases";
 import { expectWithin } from "../support/expectWithin";
-import { readmeTable, writeReadmeTable, writtenTable } from "../support/readmeTable";
+import { writeBlock, writtenBlock } from "../support/readmeBlock";
+import { readmeTable } from "../support/readmeTable";
 
 const insect = () => caseFigures("insect");
 
@@ -134,7 +135,7 @@ describe("faults without an arc", () => {
 describe("the README's table", () => {
   it("says what is computed", () => {
     const table = readmeTable();
-    if (process.env.QUIETARC_WRITE_README === "1") writeReadmeTable(table);
-    expect(writtenTable()).toBe(table);
+    if (process.env.QUIETARC_WRITE_README === "1") writeBlock("cases", table);
+    expect(writtenBlock("cases")).toBe(table);
   });
 });

@@ -2,33 +2,16 @@
  * The README's table of cases, computed. QUIETARC_WRITE_README=1 set for tests/simulation/tableOfCases.test.ts writes it
  * anew between its two markers.
  */
-import { readFileSync, writeFileSync } from "node:fs";
-import { resolve } from "node:path";
 import { CASES, type CaseFigures, caseFigures } from "./cases";
-import { ROOT } from "./root";
-
-const BEGIN = "<!-- cases:begin -->";
-const END = "<!-- cases:end -->";
-const FILE = resolve(ROOT, "README.md");
+import { time, twoFigures } from "./tableFigures";
 
 const HEADER = [
   "| case | trips first | after | cleared | melting begins, early to nominal | margin, early to nominal | molten, protected | left when the operator acts at 2.5 s |",
   "|---|---|---:|---:|---:|---:|---:|---:|",
 ];
 
-/** Times in ms or s with three figures. */
-function time(s: number | null): string {
-  if (s === null) return "never";
-  if (s < 1e-3) return `${Number((s * 1e6).toPrecision(3))} µs`;
-  return s < 1 ? `${Number((s * 1e3).toPrecision(3))} ms` : `${Number(s.toPrecision(3))} s`;
-}
-
 function mass(kg: number): string {
   return kg === 0 ? "nothing" : `${twoFigures(kg * 1e6)} mg`;
-}
-
-function twoFigures(x: number): string {
-  return String(Number(x.toPrecision(2)));
 }
 
 function rowOf(f: CaseFigures): string {
@@ -61,25 +44,4 @@ const FOOT =
 export function readmeTable(): string {
   const rows = CASES.map((c) => rowOf(caseFigures(c.id)));
   return [...HEADER, ...rows, "", FOOT].join("\n");
-}
-
-/** What stands between the markers of the README now; null without markers. */
-export function writtenTable(): string | null {
-  const text = readFileSync(FILE, "utf8");
-  const from = text.indexOf(BEGIN);
-  const to = text.indexOf(END);
-  return from < 0 || to < from ? null : text.slice(from + BEGIN.length, to).trim();
-}
-
-/** Puts the table between the markers, with a section of its own where there are none. */
-export function writeReadmeTable(table: string): void {
-  const text = readFileSync(FILE, "utf8");
-  const from = text.indexOf(BEGIN);
-  const to = text.indexOf(END);
-  const block = `${BEGIN}\n${table}\n${END}`;
-  const next =
-    from < 0 || to < from
-      ? `${text.trimEnd()}\n\n## What the numbers say\n\n${block}\n`
-      : `${text.slice(0, from)}${block}${text.slice(to + END.length)}`;
-  writeFileSync(FILE, next);
 }

@@ -19,6 +19,8 @@ export interface Engine {
   ) =>
     | { readonly ok: true; readonly result: object; readonly notices: readonly string[] }
     | Shortfall;
+  /** Every fault of the list on the project's station, and what catches it. */
+  readonly faults: (project: Project) => { readonly ok: true; readonly result: object } | Shortfall;
   /** The scenario from start to end, and likely causes of its trips. */
   readonly diagnose: (
     project: Project,

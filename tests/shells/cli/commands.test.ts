@@ -32,6 +32,7 @@ const engine: Engine = {
     ok: true,
     point: { outputW: station.exciter.availableW, gainDb: Number.NEGATIVE_INFINITY },
   }),
+  faults: (project) => ({ ok: true, result: { tube: project.station.tube.kind } }),
   diagnose: (project) => ({ ok: true, result: { asked: project.scenario.length } }),
   runScenario: (project) => ({
     ok: true,
@@ -233,5 +234,12 @@ describe("diagnose", () => {
     const { status, error } = run(["diagnose", "point.json"]);
     expect(status).toBe(2);
     expect(error).toMatch(/^point\.json: noScenario: /);
+  });
+});
+
+describe("faults", () => {
+  it("asks the engine of the file's station, scenario or none", () => {
+    const { status, out, error } = run(["faults", "point.json"]);
+    expect([status, error, JSON.parse(out)]).toEqual([0, "", { tube: "triode" }]);
   });
 });
