@@ -9,33 +9,31 @@
  * One JSON object on standard output, everything else on standard error. Exit status 0: done; 1: the solver did not
  * converge, or a fault of the program; 2: bad input.
  */
-import { excerpt } from "../../formats/excerpt";
 import { fieldTable } from "../../formats/fieldTable";
-import type { Problem } from "../../formats/problem";
-import { MAX_CHARACTERS, readProject } from "../../formats/projectFile";
 import type { Project } from "../../project/types";
-import { decodeText } from "./decode";
 import type { Engine, Shortfall, Surroundings } from "./engine";
+import { DONE, FAILED, REFUSED } from "./exitStatus";
+import { labelOf, projectFrom } from "./projectInput";
+import { TRIAL_COMMANDS } from "./trialCommands";
 
-export const DONE = 0;
-export const FAILED = 1;
-export const REFUSED = 2;
-
-/** More than any text of the longest project, whatever its characters. */
-const MAX_BYTES = 4 * MAX_CHARACTERS;
-
-export const USAGE = `usage: quietarc COMMAND FILE
+export const USAGE = `usage: quietarc COMMAND FILE [OPTIONS]
 
   operating-point FILE   solve the settled state of the station at full drive
   simulate FILE          play the scenario from start to end
   diagnose FILE          play the scenario, and rank likely causes of each trip
   faults FILE            place every fault in turn, and say what catches it; minutes
+  trial FILE             run a trial: --kind coverage, backup, tolerance, nuisance or
+                         window; --runs N cases where the kind draws them, --seed S,
+                         --options JSON or a file with it, --workers W (as many as
+                         cores), --part K/N the K-th of N shares, --out FILE results
+                         as JSON Lines, --resume goes on with a FILE that was stopped
+  merge FILE...          join the shares of one run into --out FILE
   fields                 print the table of the project file's fields
   help                   print this text
 
 FILE is a project file; - reads standard input. The result is one JSON object on
 standard output, values in SI units; problems go to standard error.
-Exit status: 0 done, 1 no convergence or internal fault, 2 bad input.
+Exit status: 0 done, 1 no convergence, a failed case or an internal fault, 2 bad input.
 `;
 
 type Command = (project: Project, engine: Engine, label: string) => CommandResult;
@@ -77,7 +75,7 @@ export function runCommand(words: readonly string[], engine: Engine, around: Sur
   }
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (command === undefined) {
-    const known = [...Object.keys(COMMANDS), "fields"].join(", ");
+    const known = [...Object.keys(COMMANDS), ...TRIAL_COMMANDS, "fields"].join(", ");
     if (name.startsWith("-")) {
       return refuse(
         `quietarc: unknownOption: "${name}" is no option. Begin with one of ${known}; "quietarc help" explains them.`,
@@ -112,38 +110,11 @@ export function runCommand(words: readonly string[], engine: Engine, around: Sur
 }
 
 function runOn(path: string, command: Command, engine: Engine, around: Surroundings): number {
-  const label = path === "-" ? "stdin" : path === "" ? '""' : path;
-  const refuse = (place: string, code: string, message: string, remedy: string): number => {
-    around.error(`${label}${place}: ${code}: ${message}. ${remedy}.\n`);
-    return REFUSED;
-  };
-  const file = around.read(path, MAX_BYTES);
-  if (!file.ok) return refuse("", "cannotRead", file.reason, file.remedy);
-  if (file.bytes.length > MAX_BYTES) {
-    return refuse(
-      "",
-      "tooLarge",
-      `the file has more than ${MAX_BYTES} bytes`,
-      "A project needs some thousands; check that this is the file you meant",
-    );
-  }
-  const decoded = decodeText(file.bytes);
-  if (!decoded.ok) {
-    const { line, column, code, message, remedy } = decoded;
-    return refuse(`:${line}:${column}`, code, message, remedy);
-  }
-  const { text } = decoded;
-  const reading = readProject(text);
-  if (!reading.ok) {
-    for (const problem of reading.problems) around.error(complaintOf(label, text, problem));
-    if (reading.omitted > 0) around.error(`${label}: and ${reading.omitted} more.\n`);
-    return REFUSED;
-  }
-  for (const notice of reading.notices) {
-    around.error(`${label}: notice: ${notice.place}: ${notice.message}.\n`);
-  }
+  const label = labelOf(path);
+  const project = projectFrom(path, around);
+  if (project === null) return REFUSED;
   try {
-    const result = command(reading.project, engine, label);
+    const result = command(project, engine, label);
     if (!result.ok) {
       around.error(`${result.complaint}\n`);
       return result.status;
@@ -203,21 +174,4 @@ function diagnose(project: Project, engine: Engine, label: string): CommandResul
 function faults(project: Project, engine: Engine, label: string): CommandResult {
   const table = engine.faults(project);
   return table.ok ? { ok: true, value: table.result, notices: [] } : explain(table, label);
-}
-
-/** `FILE:LINE:COLUMN: code: message. remedy.` and the lines round it. */
-function complaintOf(label: string, text: string, problem: Problem): string {
-  const { line, column, code, message, remedy } = problem;
-  const head = `${label}:${line}:${column}: ${code}: ${message}. ${sentence(remedy)}\n`;
-  const lines = excerpt(text.startsWith("\ufeff") ? text.slice(1) : text, line, column);
-  // Of an empty file, or one that is far too long, there is nothing worth showing.
-  return code === "emptyFile" || code === "tooLarge"
-    ? head
-    : `${head}${lines.replace(/^/gm, "  ")}\n`;
-}
-
-/** With a capital letter and a full stop, where it has neither question mark nor stop of its own. */
-function sentence(words: string): string {
-  const capital = `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
-  return /[.?!]$/.test(capital) ? capital : `${capital}.`;
 }

@@ -1,4 +1,7 @@
-/** Command line entry: ties the commands to the simulation, the file system and the process. */
+/** Command line entry: ties the commands to the simulation, the file system, threads and the process. */
+import { availableParallelism } from "node:os";
+import { dirname, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
 import { diagnosisJson } from "../../formats/diagnosisJson";
 import { pointJson, simulationJson } from "../../formats/resultJson";
 import { createBench } from "../../simulation/bench";
@@ -6,9 +9,15 @@ import { operatingPoint } from "../../simulation/operatingPoint";
 import { simulate } from "../../simulation/simulate";
 import { FAULT_CASES, faultTable } from "../../study/faultTable";
 import { signatureLibrary } from "../../study/signatures";
+import { planTrial } from "../../study/trials/planTrial";
+import { WALL_CLOCK } from "../trials/protocol";
 import { runCommand } from "./commands";
 import type { Engine, Surroundings } from "./engine";
+import { openOutputFile } from "./outputFile";
 import { readBounded } from "./readBounded";
+import { createThreadPort } from "./threadPort";
+import { runTrialCommand, TRIAL_COMMANDS } from "./trialCommands";
+import type { TrialSurroundings } from "./trialSurroundings";
 
 const around: Surroundings = {
   read: readBounded,
@@ -43,7 +52,38 @@ const engine: Engine = {
   },
 };
 
+/** It lies beside this module once both are bundled. */
+const WORKER = resolve(dirname(fileURLToPath(import.meta.url)), "trialWorker.mjs");
+
+const aroundTrials: TrialSurroundings = {
+  ...around,
+  openOutput: openOutputFile,
+  plan: planTrial,
+  means: {
+    workers: availableParallelism(),
+    startWorker: () => createThreadPort(WORKER),
+    clock: WALL_CLOCK,
+  },
+  isWatched: process.stderr.isTTY === true,
+  onStop: (stop) => {
+    const signals = [
+      ["SIGINT", () => stop(130)],
+      ["SIGTERM", () => stop(143)],
+    ] as const;
+    for (const [signal, work] of signals) process.once(signal, work);
+    return () => {
+      for (const [signal, work] of signals) process.off(signal, work);
+    };
+  },
+};
+
 // Whoever reads our output may stop early, as `head` does; that is no fault.
 process.stdout.on("error", () => process.exit());
 
-process.exitCode = runCommand(process.argv.slice(2), engine, around);
+const words = process.argv.slice(2);
+const [name = "", ...rest] = words;
+const isHelp = rest.includes("--help") || rest.includes("-h");
+process.exitCode =
+  TRIAL_COMMANDS.includes(name) && !isHelp
+    ? await runTrialCommand(name, rest, aroundTrials)
+    : runCommand(isHelp ? ["help"] : words, engine, around);
