@@ -1,6 +1,6 @@
 /**
  * Which cases a coverage trial consists of: every fault at every place it fits, on every band, at every drive, into a
- * matched load and, where the load matters, into a standing-wave ratio at several phases.
+ * matched load and, where the load matters and at the highest drive, into a standing-wave ratio at several phases.
  *
  * Cases are numbered condition by condition, so that neighbours share the run up to the fault.
  */
@@ -124,7 +124,8 @@ function conditionsOf(
 ): readonly CoverageCondition[] {
   const drives =
     options.drivesW ?? [1, 0.5, 0.2].map((share) => share * station.exciter.availableW);
-  const bands = bandTable(station, drives[0] ?? station.exciter.availableW).filter(
+  const highestW = Math.max(...drives);
+  const bands = bandTable(station, highestW).filter(
     ({ band }) => options.bands === null || options.bands.includes(band),
   );
   return bands.flatMap(({ band, freqHz, result }) => {
@@ -136,21 +137,24 @@ function conditionsOf(
       leftOut.push({ what: band, why });
       return [];
     }
-    return drives.flatMap((driveW) =>
-      loadsOf(station, options).map((load) => ({ band, freqHz, driveW, ...load })),
-    );
+    return drives.flatMap((driveW) => {
+      // a mismatch is hardest on the station where there is most power
+      const loads = driveW === highestW ? loadsOf(station, options) : [MATCHED];
+      return loads.map((load) => ({ band, freqHz, driveW, ...load }));
+    });
   });
 }
+
+const MATCHED = { swr: 1, phaseRad: 0 };
 
 function loadsOf(
   { load }: Station,
   { swr, phases }: CoverageOptions,
 ): readonly Pick<CoverageCondition, "swr" | "phaseRad">[] {
-  const matched = { swr: 1, phaseRad: 0 };
-  if (load.kind === "antenna" || swr === 1) return [matched];
+  if (load.kind === "antenna" || swr === 1) return [MATCHED];
   const turn = 2 * Math.PI;
   const around = Array.from({ length: phases }, (_, k) => ({ swr, phaseRad: (turn * k) / phases }));
-  return [matched, ...around];
+  return [MATCHED, ...around];
 }
 
 /** The case as a project of its own: what the bench opens and what `runCase` runs. */

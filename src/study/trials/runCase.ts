@@ -159,11 +159,17 @@ function runProtected(bench: Bench, { zero }: FaultStart, twin: Bench): void {
   const spanNs = damage === undefined ? 0 : PAST_DAMAGE * (damage.atNs - zero.atNs);
   let endNs = zero.atNs + Math.max(TWIN_SPAN_NS, Math.round(spanNs));
   const still = new StillWatch(bench);
+  let clearedNs = Infinity;
+  let actedNs = Infinity;
   let seen = 0;
   while (bench.timeNs + bench.sampleNs <= endNs) {
     for (; seen < bench.events.length; seen++) {
       const e = bench.events[seen];
-      if (e?.kind === "cleared") endNs = Math.min(endNs, e.atNs + TAIL_NS);
+      if (e === undefined || e.atNs < zero.atNs) continue;
+      if (e.kind === "cleared") clearedNs = e.atNs;
+      if (e.kind === "actuator" && e.effect === "acted") actedNs = Math.min(actedNs, e.atNs);
+      // a fault may take the output away by itself: that is no end yet
+      endNs = Math.min(endNs, Math.max(clearedNs, actedNs) + TAIL_NS);
     }
     look(bench, endNs);
     if (still.isStill()) coast(bench, endNs);
