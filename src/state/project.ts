@@ -92,10 +92,10 @@ export function createProjectStore(playback: Playback) {
       playback.open(project);
       return true;
     },
-    openProject(project: Project, fileName: string): void {
+    openProject(project: Project, fileName: string, playToNs = 0): void {
       const { title } = project;
       store.setState({ fileName, title, problems: [], omitted: 0, notices: [], opened: null });
-      playback.open(project);
+      playback.open(project, playToNs);
     },
     dismissProblems: () => store.setState({ problems: [], omitted: 0 }),
     dismissOpened: () => store.setState({ opened: null, notices: [] }),

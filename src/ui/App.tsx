@@ -31,6 +31,12 @@ const LATER: readonly (readonly [ScreenName, ComponentType, string])[] = [
     lazy(() => import("./screens/station/StationScreen")),
     "The station is being opened.",
   ],
+  [
+    "coordination",
+    lazy(() => import("./screens/coordination/CoordinationScreen")),
+    "Coordination is being opened.",
+  ],
+  ["trials", lazy(() => import("./screens/trials/TrialsScreen")), "The trials are being opened."],
 ];
 
 function createStores(): BenchStores {

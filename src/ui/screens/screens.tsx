@@ -1,11 +1,13 @@
 /** The screens that are built, the links between them, and which one the address asks for. */
 import { useEffect, useRef, useSyncExternalStore } from "react";
 
-export type ScreenName = "bench" | "station";
+export type ScreenName = "bench" | "station" | "coordination" | "trials";
 
 const SCREENS: readonly { readonly name: ScreenName; readonly word: string }[] = [
   { name: "bench", word: "Bench" },
   { name: "station", word: "Station" },
+  { name: "coordination", word: "Coordination" },
+  { name: "trials", word: "Trials" },
 ];
 
 /** The address has changed and the heading of the new screen has not been reached yet. */

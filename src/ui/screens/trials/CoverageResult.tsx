@@ -1,0 +1,211 @@
+/**
+ * Fault coverage as a matrix: a row for each fault at its place, a column for each condition that is chosen to be seen. A cell
+ * says its margin and its word; the one chosen is told in full below, and opens on the bench.
+ */
+import { useMemo, useState } from "react";
+import { FAULTS } from "../../../project/faults";
+import type { CoverageOutcome, CoverageSummary } from "../../../study/trials/coverage";
+import type { CellKind } from "../../../study/trials/judgeCell";
+import { formatQuantity, formatRatio, formatTime } from "../../../units/format";
+import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
+import { CellMark, KIND_WORDS } from "./CellMark";
+import { Matrix, matrixRows } from "./Matrix";
+import { OpenCase } from "./openCase";
+import { useTrial } from "./trialsContext";
+
+interface Cell {
+  readonly index: number;
+  readonly outcome: CoverageOutcome;
+}
+
+interface Filter {
+  readonly driveW: number;
+  readonly load: string;
+}
+
+export function CoverageResult() {
+  const outcomes = useTrial("coverage", (s) => s.outcomes) as readonly (CoverageOutcome | null)[];
+  const summary = useTrial("coverage", (s) => s.summary) as CoverageSummary | null;
+  const standing = useTrial("coverage", (s) => s.standing);
+  const [filter, setFilter] = useState<Filter | null>(null);
+  const [chosen, setChosen] = useState<number | null>(null);
+  const cells = useMemo(
+    () =>
+      outcomes.flatMap((outcome, index): Cell[] => (outcome === null ? [] : [{ index, outcome }])),
+    [outcomes],
+  );
+  if (standing === "idle") {
+    return (
+      <p className="note">
+        Nothing has been run. A coverage of all bands takes a minute or two; results stand here from
+        the first case on.
+      </p>
+    );
+  }
+  const drives = [...new Set(cells.map((c) => c.outcome.driveW))].sort((a, b) => b - a);
+  const loads = [...new Set(cells.map((c) => loadWord(c.outcome)))];
+  const seen: Filter = {
+    driveW: drives.includes(filter?.driveW ?? Number.NaN)
+      ? (filter?.driveW ?? 0)
+      : (drives[0] ?? 0),
+    load: loads.includes(filter?.load ?? "") ? (filter?.load ?? "") : (loads[0] ?? ""),
+  };
+  const bands = [...new Set(cells.map((c) => c.outcome.band))];
+  // of one band alone the loads stand side by side
+  const byLoad = bands.length === 1;
+  const columnOf = (o: CoverageOutcome): string => (byLoad ? loadWord(o) : o.band);
+  const shown = cells.filter(
+    ({ outcome }) => outcome.driveW === seen.driveW && (byLoad || loadWord(outcome) === seen.load),
+  );
+  const rows = matrixRows(
+    shown.map(({ index, outcome }) => ({
+      row: `${FAULTS[outcome.fault].name}, ${PART_WORDS[outcome.part]}`,
+      column: columnOf(outcome),
+      index,
+      kind: outcome.kind,
+      margin: outcome.outcome.weakestMargin,
+    })),
+  );
+  const told = chosen === null ? null : (outcomes[chosen] ?? null);
+  return (
+    <>
+      {summary !== null && <Counts summary={summary} />}
+      <div className="matrix-filter">
+        <label>
+          Drive{" "}
+          <select
+            value={seen.driveW}
+            onChange={(e) => setFilter({ ...seen, driveW: Number(e.currentTarget.value) })}
+          >
+            {drives.map((w) => (
+              <option key={w} value={w}>
+                {formatQuantity(w, "W")}
+              </option>
+            ))}
+          </select>
+        </label>
+        {!byLoad && (
+          <label>
+            Load{" "}
+            <select
+              value={seen.load}
+              onChange={(e) => setFilter({ ...seen, load: e.currentTarget.value })}
+            >
+              {loads.map((l) => (
+                <option key={l}>{l}</option>
+              ))}
+            </select>
+          </label>
+        )}
+      </div>
+      <Matrix
+        head="Fault"
+        rows={rows}
+        columns={byLoad ? loads : bands}
+        chosen={chosen}
+        onChoose={setChosen}
+      />
+      {told !== null && chosen !== null && <Told cell={told} index={chosen} />}
+      {summary !== null && summary.leftOut.length > 0 && (
+        <details className="left-out">
+          <summary>Not run, and why ({summary.leftOut.length})</summary>
+          <ul>
+            {summary.leftOut.map((l) => (
+              <li key={l.what}>
+                {l.what}: {l.why}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </>
+  );
+}
+
+function loadWord({ swr, phaseRad }: CoverageOutcome): string {
+  return swr === 1 ? "matched" : `VSWR ${swr} at ${Math.round((phaseRad * 180) / Math.PI)}\u00b0`;
+}
+
+const COUNTED: readonly CellKind[] = [
+  "covered",
+  "thin",
+  "late",
+  "notCovered",
+  "limitedByDesign",
+  "noStrike",
+  "noDamage",
+  "latent",
+];
+
+function Counts({ summary }: { readonly summary: CoverageSummary }) {
+  const { counts, done, count } = summary;
+  const open = counts.thin + counts.late + counts.notCovered;
+  return (
+    <div className="counts">
+      <p className="summary">
+        {done < count ? `${done} of ${count} cells so far: ` : `${count} cells: `}
+        {open === 0
+          ? "every fault that damages anything is ended in time."
+          : `${open} are thin, late or not covered.`}
+      </p>
+      <ul>
+        {COUNTED.map((kind) => (
+          <li key={kind}>
+            <CellMark kind={kind} /> {KIND_WORDS[kind]} <b>{counts[kind]}</b>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function Told({ cell, index }: { readonly cell: CoverageOutcome; readonly index: number }) {
+  const { outcome, kind, reason } = cell;
+  const { firstTrip, operateS, clearingS, weakest } = outcome;
+  const time = (s: number | null): string => (s === null ? "none" : formatTime(s));
+  const ratio = (r: number | null): string => (r === null ? "none" : formatRatio(r));
+  return (
+    <section className="told" aria-label="The chosen cell">
+      <h3>
+        <CellMark kind={kind} /> {FAULTS[cell.fault].name}, {PART_WORDS[cell.part]}, {cell.band},{" "}
+        {formatQuantity(cell.driveW, "W")}, {loadWord(cell)}
+      </h3>
+      <p className="summary">
+        {upperFirst(KIND_WORDS[kind])}: {reason}.
+      </p>
+      <dl>
+        <div>
+          <dt>First to trip</dt>
+          <dd>{firstTrip === null ? "not operated" : firstTrip.name}</dd>
+        </div>
+        <div>
+          <dt>Operates after</dt>
+          <dd>{time(operateS)}</dd>
+        </div>
+        <div>
+          <dt>Cleared after</dt>
+          <dd>{time(clearingS)}</dd>
+        </div>
+        <div>
+          <dt>Weakest part</dt>
+          <dd>
+            {weakest === null
+              ? "nothing is damaged"
+              : `${DAMAGE_WORDS[weakest.part]}, after ${formatTime(weakest.damageS)} left alone`}
+          </dd>
+        </div>
+        <div>
+          <dt>Margin</dt>
+          <dd>
+            {ratio(outcome.weakestMargin)}, early edge {ratio(outcome.weakestMarginEarly)}
+          </dd>
+        </div>
+        <div>
+          <dt>Arc energy</dt>
+          <dd>{formatQuantity(outcome.arcEnergyJ, "J")}</dd>
+        </div>
+      </dl>
+      <OpenCase kind="coverage" index={index} />
+    </section>
+  );
+}

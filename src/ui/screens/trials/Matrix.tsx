@@ -1,0 +1,153 @@
+/**
+ * A matrix of cells, each with its shape, its word and its margin as a figure and as a length on one logarithmic scale: the
+ * same margin has the same length everywhere. Arrow keys go from cell to cell; one of them is in the tab order.
+ */
+import { memo, useRef, useState } from "react";
+import type { CellKind } from "../../../study/trials/judgeCell";
+import { formatRatio } from "../../../units/format";
+import { CellMark, KIND_WORDS } from "./CellMark";
+
+export interface MatrixCell {
+  /** Number of its case. */
+  readonly index: number;
+  readonly kind: CellKind;
+  readonly margin: number | null;
+}
+
+export type MatrixRows = ReadonlyMap<string, ReadonlyMap<string, MatrixCell>>;
+
+/** Cells by their rows and columns, rows in the order in which they come. */
+export function matrixRows(
+  cells: readonly (MatrixCell & { readonly row: string; readonly column: string })[],
+): MatrixRows {
+  const rows = new Map<string, Map<string, MatrixCell>>();
+  for (const cell of cells) {
+    const row = rows.get(cell.row) ?? new Map<string, MatrixCell>();
+    row.set(cell.column, cell);
+    rows.set(cell.row, row);
+  }
+  return rows;
+}
+
+export interface MatrixProps {
+  /** Over the names of the rows. */
+  readonly head: string;
+  readonly rows: MatrixRows;
+  readonly columns: readonly string[];
+  readonly chosen: number | null;
+  readonly onChoose: (index: number) => void;
+}
+
+export function Matrix({ head, rows, columns, chosen, onChoose }: MatrixProps) {
+  const table = useRef<HTMLTableElement | null>(null);
+  const [at, setAt] = useState({ row: 0, column: 0 });
+  const names = [...rows.keys()];
+  const row = Math.min(at.row, Math.max(names.length - 1, 0));
+  const column = Math.min(at.column, Math.max(columns.length - 1, 0));
+  const steps: Readonly<Record<string, readonly [number, number]>> = {
+    ArrowUp: [row - 1, column],
+    ArrowDown: [row + 1, column],
+    ArrowLeft: [row, column - 1],
+    ArrowRight: [row, column + 1],
+    Home: [row, 0],
+    End: [row, columns.length - 1],
+  };
+  const go = ([toRow, toColumn]: readonly [number, number]): void => {
+    const r = Math.min(Math.max(toRow, 0), names.length - 1);
+    const c = Math.min(Math.max(toColumn, 0), columns.length - 1);
+    setAt({ row: r, column: c });
+    table.current?.querySelector<HTMLElement>(`[data-cell="${r}-${c}"]`)?.focus();
+  };
+  return (
+    <div className="matrix-scroll">
+      <table
+        className="matrix"
+        ref={table}
+        onKeyDown={(event) => {
+          const step = steps[event.key];
+          if (step === undefined) return;
+          event.preventDefault();
+          go(step);
+        }}
+      >
+        <thead>
+          <tr>
+            <th scope="col">{head}</th>
+            {columns.map((title) => (
+              <th key={title} scope="col">
+                {title}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {names.map((name, r) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              {columns.map((title, c) => {
+                const cell = rows.get(name)?.get(title);
+                return (
+                  <td key={title}>
+                    {cell === undefined ? (
+                      <span className="note">not run</span>
+                    ) : (
+                      <CellButton
+                        index={cell.index}
+                        kind={cell.kind}
+                        margin={cell.margin}
+                        at={`${r}-${c}`}
+                        label={`${name}, ${title}`}
+                        isChosen={cell.index === chosen}
+                        isInOrder={r === row && c === column}
+                        onChoose={onChoose}
+                      />
+                    )}
+                  </td>
+                );
+              })}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+interface CellButtonProps extends MatrixCell {
+  readonly at: string;
+  readonly label: string;
+  readonly isChosen: boolean;
+  readonly isInOrder: boolean;
+  readonly onChoose: (index: number) => void;
+}
+
+const CellButton = memo(function CellButton(props: CellButtonProps) {
+  const { index, kind, margin, at, label, isChosen, isInOrder, onChoose } = props;
+  const ratio = margin === null ? "" : formatRatio(margin);
+  return (
+    <button
+      type="button"
+      className={`cell ${kind}`}
+      data-cell={at}
+      tabIndex={isInOrder ? 0 : -1}
+      aria-pressed={isChosen}
+      aria-label={`${label}: ${KIND_WORDS[kind]}${ratio === "" ? "" : `, margin ${ratio}`}`}
+      onClick={() => onChoose(index)}
+    >
+      <span className="cell-head">
+        <CellMark kind={kind} />
+        <b>{ratio}</b>
+      </span>
+      <span className="cell-word">{KIND_WORDS[kind]}</span>
+      <span
+        className="cell-bar"
+        style={{ inlineSize: `${margin === null ? 0 : 100 * barShare(margin)}%` }}
+      />
+    </button>
+  );
+});
+
+/** A margin of ten thousand fills the cell. */
+function barShare(margin: number): number {
+  return Math.min(Math.max(Math.log10(margin) / 4, 0), 1);
+}

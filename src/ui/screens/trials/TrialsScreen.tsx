@@ -1,0 +1,147 @@
+/**
+ * Trials: batches of runs that prove a scheme, or show where it fails. What is asked stands at the left, what is known at the
+ * right, from the first case on; each case opens on the bench. The project is the bench's, with its monitors as they are set.
+ */
+import { type ComponentType, useMemo, useRef, useState } from "react";
+import { useStore } from "zustand";
+import { writeProject } from "../../../formats/writeProject";
+import { defaultProject } from "../../../project/defaults";
+import type { Project } from "../../../project/types";
+import { meansOfPage } from "../../../shells/trials/ports";
+import { fileNameOf } from "../../../state/project";
+import { createTrials } from "../../../state/trials";
+import type { TrialKind } from "../../../study/trials/trial";
+import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
+import { useSheetVariant } from "../../theme/useSheetVariant";
+import { useBench, usePlayback } from "../bench/benchContext";
+import { SettingsSheet } from "../bench/SettingsSheet";
+import { saveText } from "../bench/saveFile";
+import { FileItems, ScreenBar } from "../ScreenBar";
+import { useScreenHeading } from "../screens";
+import { AskForm } from "./AskForm";
+import { kindsOfTrial } from "./asks";
+import { CoverageResult } from "./CoverageResult";
+import { RunBar } from "./RunBar";
+import { type Trials, TrialsContext, useTrial } from "./trialsContext";
+import "./trials.css";
+
+const RESULTS: Partial<Readonly<Record<TrialKind, ComponentType>>> = {
+  coverage: CoverageResult,
+};
+
+export default function TrialsScreen() {
+  const [trials] = useState<Trials>(() => createTrials(meansOfPage()));
+  const variant = useSheetVariant();
+  const heading = useScreenHeading();
+  const { projects } = useBench();
+  const file = useRef<HTMLInputElement | null>(null);
+  const [kind, setKind] = useState<TrialKind>("coverage");
+  const [settingsOpen, setSettingsOpen] = useState(false);
+  const asSet = useProjectAsSet();
+  const running = useStore(trials.store, (s) => s.running);
+  const { tank } = asSet.station;
+  const bands = "bands" in tank ? tank.bands.map((b) => b.name) : [];
+  const kinds = kindsOfTrial(bands).filter((k) => k.kind in RESULTS);
+  const asked = kinds.find((k) => k.kind === kind) ?? kinds[0];
+  const Result = RESULTS[kind];
+  return (
+    <TrialsContext.Provider value={trials}>
+      <div className={`sheet-page trials-page ${variant}`}>
+        <ScreenBar
+          variant={variant}
+          entries={[
+            {
+              word: "Project",
+              items: (
+                <FileItems
+                  onOpen={() => file.current?.click()}
+                  onSave={() => {
+                    saveText(
+                      writeProject(asSet),
+                      fileNameOf(asSet.title, asSet.endS),
+                      "application/json",
+                    );
+                  }}
+                />
+              ),
+            },
+            {
+              word: "More",
+              items: (
+                <button type="button" onClick={() => setSettingsOpen(true)}>
+                  Settings and keys
+                </button>
+              ),
+            },
+          ]}
+        >
+          <p className="where">{asSet.title}</p>
+        </ScreenBar>
+        <input
+          ref={file}
+          type="file"
+          accept=".json,application/json"
+          hidden
+          aria-label="Project file for the trials"
+          onChange={(event) => {
+            const chosen = event.currentTarget.files?.[0];
+            void chosen?.text().then((text) => projects.openText(text, chosen.name));
+            event.currentTarget.value = "";
+          }}
+        />
+        <main className="trials">
+          <section className="trial-asked" aria-label="What is asked">
+            <h2 ref={heading} tabIndex={-1}>
+              Trials
+            </h2>
+            <SegmentedChoice
+              name="Kind of trial"
+              nameHidden
+              options={kinds.map((k) => ({ value: k.kind, word: k.word }))}
+              value={kind}
+              onChoose={setKind}
+            />
+            <p className="question">{asked?.question}</p>
+            <AskForm key={kind} kind={kind} asks={asked?.asks ?? []} />
+            <RunBar kind={kind} onStart={() => trials.start(kind, asSet)} />
+            <StaleNote kind={kind} project={asSet} />
+            {running !== null && running !== kind && (
+              <p className="note">
+                {kinds.find((k) => k.kind === running)?.word} is running; starting here ends it and
+                keeps what it found.
+              </p>
+            )}
+          </section>
+          <section className="trial-result" aria-label="What is known">
+            {Result !== undefined && <Result />}
+          </section>
+        </main>
+        {settingsOpen && <SettingsSheet onClose={() => setSettingsOpen(false)} />}
+      </div>
+    </TrialsContext.Provider>
+  );
+}
+
+function StaleNote(props: { readonly kind: TrialKind; readonly project: Project }) {
+  const of = useTrial(props.kind, (s) => s.asked?.project ?? null);
+  if (of === null) return null;
+  const isSame =
+    JSON.stringify(of.monitors) === JSON.stringify(props.project.monitors) &&
+    of.station === props.project.station;
+  if (isSame) return null;
+  return (
+    <p className="note">
+      The results are of {of.title} as it was when the trial was started; it has changed since.
+    </p>
+  );
+}
+
+/** The bench's project with its monitors as they are set now; before the bench has one, the one it begins with. */
+function useProjectAsSet(): Project {
+  const project = usePlayback((s) => s.project);
+  const settings = usePlayback((s) => s.settings);
+  return useMemo(
+    () => (project === null ? defaultProject() : { ...project, monitors: settings }),
+    [project, settings],
+  );
+}

@@ -1,0 +1,190 @@
+/** What may be asked of each kind of trial on the screen, as data: the form draws it, the kind's own planner checks it. */
+import type { TrialWish } from "../../../state/trials";
+import type { Plain, TrialKind } from "../../../study/trials/trial";
+
+interface Common {
+  readonly label: string;
+  /** Of the request itself, or among its options. */
+  readonly at: "seed" | "runs" | { readonly option: string };
+}
+
+export interface AskNumber extends Common {
+  readonly kind: "number";
+  readonly unit: string;
+  readonly usual: number;
+  readonly least: number;
+  readonly most: number;
+  /** Only whole numbers. */
+  readonly whole?: boolean;
+}
+
+export interface AskChoice extends Common {
+  readonly kind: "choice";
+  /** The first one is the usual one, and is left out of the request. */
+  readonly choices: readonly { readonly value: Plain; readonly word: string }[];
+}
+
+export type Ask = AskNumber | AskChoice;
+
+export interface KindOfTrial {
+  readonly kind: TrialKind;
+  readonly word: string;
+  /** The question it answers, as a sentence. */
+  readonly question: string;
+  readonly asks: readonly Ask[];
+}
+
+const SEED: Ask = {
+  kind: "number",
+  label: "Seed",
+  at: "seed",
+  unit: "",
+  usual: 1,
+  least: 0,
+  most: 4_294_967_295,
+  whole: true,
+};
+const MARGIN: Ask = {
+  kind: "number",
+  label: "Required margin to onset",
+  at: { option: "requiredMargin" },
+  unit: "",
+  usual: 3,
+  least: 0,
+  most: 1000,
+};
+
+/** The value that stands for a field now. */
+export function askedValue(ask: Ask, wish: TrialWish): Plain {
+  const { at } = ask;
+  const given = at === "seed" ? wish.seed : at === "runs" ? wish.runs : wish.options?.[at.option];
+  if (given !== undefined) return given;
+  return ask.kind === "number" ? ask.usual : (ask.choices[0]?.value ?? null);
+}
+
+/** The wish with a field changed. */
+export function withAsked(ask: Ask, value: Plain, wish: TrialWish): Partial<TrialWish> {
+  const { at } = ask;
+  if (at === "seed") return { seed: value as number };
+  if (at === "runs") return { runs: value as number };
+  const { [at.option]: _, ...others } = wish.options ?? {};
+  const usual = ask.kind === "number" ? ask.usual : (ask.choices[0]?.value ?? null);
+  return { options: value === usual ? others : { ...others, [at.option]: value } };
+}
+
+export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
+  return [
+    {
+      kind: "coverage",
+      word: "Coverage",
+      question: "Does the scheme end every fault in time, at every band, drive and load?",
+      asks: [
+        {
+          kind: "choice",
+          label: "Bands",
+          at: { option: "bands" },
+          choices: [
+            { value: null, word: "all" },
+            ...bands.map((band) => ({ value: [band], word: band })),
+          ],
+        },
+        {
+          kind: "number",
+          label: "VSWR of the mismatched loads",
+          at: { option: "swr" },
+          unit: "",
+          usual: 1.5,
+          least: 1,
+          most: 10,
+        },
+        {
+          kind: "number",
+          label: "Phases of it",
+          at: { option: "phases" },
+          unit: "",
+          usual: 4,
+          least: 1,
+          most: 16,
+          whole: true,
+        },
+        MARGIN,
+        {
+          kind: "number",
+          label: "Required margin to 0.5 mg molten",
+          at: { option: "requiredMarginHalfMilligram" },
+          unit: "",
+          usual: 5,
+          least: 0,
+          most: 1000,
+        },
+        SEED,
+      ],
+    },
+    {
+      kind: "backup",
+      word: "Back-up",
+      question: "What still ends a fault when a monitor, an actuator or a detector has failed?",
+      asks: [MARGIN, SEED],
+    },
+    {
+      kind: "tolerance",
+      word: "Tolerance",
+      question: "How do margin and operate time spread over units, tubes, mains and estimates?",
+      asks: [
+        {
+          kind: "number",
+          label: "Units drawn",
+          at: "runs",
+          unit: "",
+          usual: 1000,
+          least: 1,
+          most: 1_000_000,
+          whole: true,
+        },
+        MARGIN,
+        SEED,
+      ],
+    },
+    {
+      kind: "nuisance",
+      word: "Nuisance",
+      question: "What trips on ordinary use, and how often?",
+      asks: [
+        {
+          kind: "number",
+          label: "Hours of use",
+          at: { option: "hours" },
+          unit: "",
+          usual: 10,
+          least: 0.01,
+          most: 10_000,
+        },
+        {
+          kind: "choice",
+          label: "Detectors of drive and output",
+          at: { option: "detectors" },
+          choices: [
+            { value: "matched", word: "matched" },
+            { value: "unmatched", word: "unmatched" },
+          ],
+        },
+        {
+          kind: "choice",
+          label: "Smoothing of low gain",
+          at: { option: "smoothing" },
+          choices: [
+            { value: "common", word: "as set" },
+            { value: "none", word: "none" },
+          ],
+        },
+        SEED,
+      ],
+    },
+    {
+      kind: "window",
+      word: "Window sweep",
+      question: "Which settings end the arc soonest for how many false trips an hour?",
+      asks: [SEED],
+    },
+  ];
+}

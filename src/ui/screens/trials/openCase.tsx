@@ -1,0 +1,32 @@
+/** A case taken to the bench, at the moment at which there is something to see. */
+import { useState } from "react";
+import type { TrialKind } from "../../../study/trials/trial";
+import { useBench } from "../bench/benchContext";
+import { useTrials } from "./trialsContext";
+
+export function OpenCase({ kind, index }: { readonly kind: TrialKind; readonly index: number }) {
+  const trials = useTrials();
+  const { projects } = useBench();
+  const [words, setWords] = useState("");
+  const open = async (): Promise<void> => {
+    setWords("Looking for the moment.");
+    const moment = await trials.openOnBench(kind, index);
+    if (moment === null) {
+      setWords("There is no moment to show: nothing happens in this case.");
+      return;
+    }
+    setWords("");
+    projects.openProject(moment.project, "", moment.atNs);
+    window.location.hash = "bench";
+  };
+  return (
+    <>
+      <button type="button" className="button" onClick={() => void open()}>
+        Open on the bench
+      </button>
+      <span className="note" role="status">
+        {words}
+      </span>
+    </>
+  );
+}
