@@ -28,12 +28,15 @@ export const USAGE = `usage: quietarc COMMAND FILE [OPTIONS]
                          cores), --part K/N the K-th of N shares, --out FILE results
                          as JSON Lines, --resume goes on with a FILE that was stopped
   merge FILE...          join the shares of one run into --out FILE
+  require FILE           whether every fault is ended with --margin M (3), and false trips
+                         stay under --nuisance-per-hour R; prints what fails
   fields                 print the table of the project file's fields
   help                   print this text
 
 FILE is a project file; - reads standard input. The result is one JSON object on
 standard output, values in SI units; problems go to standard error.
-Exit status: 0 done, 1 no convergence, a failed case or an internal fault, 2 bad input.
+Exit status: 0 done; 1 no convergence, a requirement that is not met, a failed case or
+an internal fault; 2 bad input.
 `;
 
 type Command = (project: Project, engine: Engine, label: string) => CommandResult;

@@ -1,7 +1,8 @@
-/** The commands that run trials or join their results. */
+/** The commands that run trials, join their results or ask what they show. */
 import { FAILED } from "./exitStatus";
 import { mergeCommand } from "./mergeCommand";
 import { complaint } from "./projectInput";
+import { requireCommand } from "./requireCommand";
 import { trialCommand } from "./trialCommand";
 import type { TrialSurroundings } from "./trialSurroundings";
 
@@ -13,6 +14,7 @@ type TrialCommand = (
 const COMMANDS: Readonly<Record<string, TrialCommand>> = {
   trial: trialCommand,
   merge: mergeCommand,
+  require: requireCommand,
 };
 
 export const TRIAL_COMMANDS: readonly string[] = Object.keys(COMMANDS);

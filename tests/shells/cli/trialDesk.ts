@@ -4,6 +4,7 @@ import { resolve } from "node:path";
 import { runTrialCommand } from "../../../src/shells/cli/trialCommands";
 import type { TrialSurroundings } from "../../../src/shells/cli/trialSurroundings";
 import { WALL_CLOCK } from "../../../src/shells/trials/protocol";
+import type { Plan } from "../../../src/shells/trials/trialHost";
 import { ROOT } from "../../support/root";
 import { type Mischief, Rig, tinyPlan } from "../trials/trialRig";
 
@@ -23,6 +24,7 @@ export class Desk {
     ["p.json", PROJECT],
     ["other.json", '{ "format": "quietarc-project", "schemaVersion": 1 }'],
   ]);
+  plan: Plan = tinyPlan;
   mischief: readonly Mischief[] = [];
   isWatched = false;
   /** Turns of workers after which somebody stops the program. */
@@ -34,7 +36,7 @@ export class Desk {
     let error = "";
     let turns = 0;
     let stop: ((status: number) => void) | null = null;
-    const rig = new Rig({ workers: 8, mischief: this.mischief });
+    const rig = new Rig({ workers: 8, mischief: this.mischief, plan: this.plan });
     const around: TrialSurroundings = {
       read: (path) => {
         const text = this.files.get(path);
@@ -61,7 +63,7 @@ export class Desk {
                 discard: () => {},
               },
             },
-      plan: tinyPlan,
+      plan: this.plan,
       means: {
         workers: 3,
         startWorker: rig.startWorker,
@@ -76,8 +78,13 @@ export class Desk {
       },
     };
     const ended = runTrialCommand(name, rest, around);
-    while (rig.step(turns)) {
-      turns += 1;
+    let isOver = false;
+    void ended.then(() => {
+      isOver = true;
+    });
+    while (!isOver) {
+      if (rig.step(turns)) turns += 1;
+      else await Promise.resolve(); // the next trial, or the end
       if (turns === this.stopAfter) (stop as ((status: number) => void) | null)?.(130);
     }
     return { status: await ended, out, error };

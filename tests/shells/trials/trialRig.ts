@@ -9,7 +9,7 @@ import type {
   ToTrial,
   TrialPort,
 } from "../../../src/shells/trials/protocol";
-import { TrialHost } from "../../../src/shells/trials/trialHost";
+import { type Plan, TrialHost } from "../../../src/shells/trials/trialHost";
 import type { Trial, TrialPlan, TrialRequest } from "../../../src/study/trials/trial";
 
 /** Cases whose outcomes tell them apart, and a summary that depends on the order of its sum. */
@@ -97,13 +97,14 @@ class RigWorker implements TrialPort {
   constructor(
     private readonly mischief: readonly Mischief[],
     private readonly casesATurn: number,
+    plan: Plan,
   ) {
     this.host = new TrialHost(
       (message) => {
         if (this.isOpen && !this.isHung) this.heard(structuredClone(message));
       },
       (request) => {
-        const planned = tinyPlan(request);
+        const planned = plan(request);
         if (!planned.ok) return planned;
         const { trial } = planned;
         return { ok: true, trial: { ...trial, run: (index) => this.run(trial, index) } };
@@ -157,6 +158,7 @@ export interface RigSetting {
   readonly workers: number;
   readonly casesATurn?: number;
   readonly mischief?: readonly Mischief[];
+  readonly plan?: Plan;
 }
 
 export class Rig {
@@ -166,7 +168,11 @@ export class Rig {
   constructor(private readonly setting: RigSetting) {}
 
   readonly startWorker = (): TrialPort => {
-    const worker = new RigWorker(this.setting.mischief ?? [], this.setting.casesATurn ?? 3);
+    const worker = new RigWorker(
+      this.setting.mischief ?? [],
+      this.setting.casesATurn ?? 3,
+      this.setting.plan ?? tinyPlan,
+    );
     this.workers.push(worker);
     return worker;
   };

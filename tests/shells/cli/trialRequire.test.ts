@@ -1,0 +1,122 @@
+import { describe, expect, it } from "vitest";
+import type { Plain, TrialPlan, TrialRequest } from "../../../src/study/trials/trial";
+import { Desk } from "./trialDesk";
+
+interface Cell {
+  readonly kind: string;
+  readonly accepted: string | null;
+}
+
+/** Trials whose summaries hold what the verdict reads: open cells, and false trips in the hours that were asked for. */
+function desk(open: readonly Cell[], falseTrips = 0) {
+  const asked: TrialRequest[] = [];
+  const plan = (request: TrialRequest): TrialPlan => {
+    asked.push(request);
+    const { hours = 0, requiredMargin = null } = request.options ?? {};
+    const cells = open.map((cell, index) => ({
+      index,
+      label: `cell ${index}`,
+      reason: "melting begins before clearing",
+      ...cell,
+    }));
+    const summary: Plain =
+      request.kind === "coverage"
+        ? { count: 6, done: 6, counts: { covered: 6 - open.length }, open: cells, requiredMargin }
+        : // the upper end of the exact 95 % interval of 0 and of 1 event: 3.689 and 5.572 (chi-square tables, halves of
+          // 7.378 with 2 and 11.143 with 4 degrees of freedom at 0.975)
+          {
+            hours,
+            all: {
+              count: falseTrips,
+              high: (falseTrips === 0 ? 3.689 : 5.572) / Number(hours),
+            },
+          };
+    const trial = {
+      kind: request.kind,
+      count: 6,
+      labelOf: (index: number) => `cell ${index}`,
+      run: (index: number) => index,
+      openOnBench: () => null,
+      summarise: () => summary,
+    };
+    return { ok: true, trial };
+  };
+  const on = new Desk();
+  on.plan = plan;
+  return { on, asked };
+}
+
+const late = { kind: "late", accepted: null };
+const accepted = { kind: "thin", accepted: "changed at every overhaul" };
+
+describe("a requirement", () => {
+  it("is met where every open cell is accepted, and the rate is shown by hours enough", async () => {
+    const { on, asked } = desk([accepted]);
+    const words = ["require", "p.json", "--margin", "4", "--nuisance-per-hour", "0.1"];
+    const { status, out, error } = await on.run(...words);
+    expect([status, error]).toEqual([0, ""]);
+    expect(JSON.parse(out)).toMatchObject({
+      isMet: true,
+      margin: 4,
+      nuisancePerHour: 0.1,
+      failures: [],
+      accepted: [{ label: "cell 0", accepted: "changed at every overhaul" }],
+    });
+    expect(asked.find((r) => r.kind === "coverage")?.options).toEqual({ requiredMargin: 4 });
+    // 3.689 events are the upper end for none, so 36.89 h without a trip show 0.1 an hour
+    expect(asked.find((r) => r.kind === "nuisance")?.options).toMatchObject({ hours: 37 });
+  });
+
+  it("is not met by a cell that is late, which is named", async () => {
+    const { on } = desk([accepted, late]);
+    const { status, out } = await on.run("require", "p.json");
+    expect(status).toBe(1);
+    expect(JSON.parse(out)).toMatchObject({
+      isMet: false,
+      margin: 3,
+      nuisance: null,
+      failures: [
+        {
+          cell: { index: 1, label: "cell 1", kind: "late" },
+          reason: "melting begins before clearing",
+        },
+      ],
+    });
+  });
+
+  it("is not met by more false trips than allowed", async () => {
+    const { on } = desk([], 1);
+    const { status, out } = await on.run("require", "p.json", "--nuisance-per-hour", "0.1");
+    expect(status).toBe(1);
+    expect(JSON.parse(out).failures).toHaveLength(1);
+  });
+
+  it("is no verdict where a case has failed", async () => {
+    const { on } = desk([]);
+    on.mischief = [{ index: 2, how: "throw", times: 9 }];
+    const { status, error } = await on.run("require", "p.json");
+    expect(status).toBe(1);
+    expect(error).toMatch(/caseFailed/);
+  });
+
+  it("runs the trials with options of their own", async () => {
+    const { on, asked } = desk([]);
+    const options = '{"coverage":{"swr":1,"requiredMargin":9},"nuisance":{"hours":2}}';
+    await on.run("require", "p.json", "--nuisance-per-hour", "4", "--options", options);
+    expect(asked[0]?.options).toEqual({ swr: 1, requiredMargin: 3 });
+    expect(asked[1]?.options).toEqual({ hours: 2, exceptions: false });
+  });
+
+  it.each([
+    [["require"], /missingFile: require needs a project file/],
+    [["require", "p.json", "--margin", "three"], /badNumber: --margin is "three"/],
+    [["require", "p.json", "--nuisance-per-hour", "0"], /badNumber: .* from 0\.001 to/],
+    [["require", "p.json", "--options", '{"window":{}}'], /^--options: unknownKey: "window"/],
+    [["require", "p.json", "--options", '{"coverage":[]}'], /^--options: wrongType: "coverage"/],
+    [["require", "p.json", "--kind", "coverage"], /unknownOption: "--kind"/],
+  ] as const)("refuses %j with status 2", async (words, complaint) => {
+    const { status, out, error } = await desk([]).on.run(...words);
+    expect([status, out]).toEqual([2, ""]);
+    expect(error).toMatch(complaint);
+  });
+});
