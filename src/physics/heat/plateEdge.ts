@@ -242,7 +242,7 @@ function conduct(
 }
 
 /** Shares the absorbed power among the cells under the root, by exact overlap, so the root may widen and shrink. */
-function spreadSource(edge: PlateEdge, absorbedW: number, arcPeakA: number): void {
+export function spreadSource(edge: PlateEdge, absorbedW: number, arcPeakA: number): void {
   const { sourceW } = edge;
   sourceW.fill(0);
   if (absorbedW === 0) return;

@@ -65,6 +65,17 @@ export interface Sensing {
   rowIndex(sensor: SensorName, smoothingS: number): number;
   /** All detectors at rest at zero. */
   init(state: Float64Array, offset: number, seed: number): void;
+  /**
+   * As after so long on constant `means` that all detectors and copies have come to rest, `samples` samples after the start: the
+   * row is read without noise. Comparators are left alone.
+   */
+  restOn(
+    state: Float64Array,
+    offset: number,
+    row: Float64Array,
+    means: Float64Array,
+    samples: number,
+  ): void;
   /** One solver segment of `dtS`; `means` holds the time means of the true quantities in the order of SENSOR_NAMES. */
   advanceSegment(state: Float64Array, offset: number, dtS: number, means: Float64Array): void;
   /** Ends a sample: reads all converters into `row`, which holds the last readings, then smooths. */
@@ -121,6 +132,14 @@ export function createSensing(
   const copySource = Int32Array.from(copies, (c) => SENSOR_NAMES.indexOf(c.sensor));
   const copyDecay = Float64Array.from(copies, (c) => decay(sampleS, c.smoothingS));
 
+  /** What converter `i` makes of a value. */
+  const converted = (i: number, value: number): number => {
+    const top = fullScale[i] as number;
+    const n = codes[i] as number;
+    const r = value > top ? top : value > 0 ? value : 0;
+    return (Math.floor((r / top) * n + 0.5) * top) / n;
+  };
+
   return {
     stateLength: tapAt + comparatorSlots * TAP_STATE_LENGTH,
     rowLength: SENSOR_COUNT + copies.length,
@@ -135,6 +154,21 @@ export function createSensing(
     init(state, offset, seed) {
       state.fill(0, offset, offset + tapAt + comparatorSlots * TAP_STATE_LENGTH);
       state[offset + SEED_AT] = mixBits(seed);
+    },
+
+    restOn(state, offset, row, means, samples) {
+      for (let i = 0; i < SENSOR_COUNT; i++) {
+        const other = i < 4 ? (leak[i] as number) * (means[i ^ 1] as number) : 0;
+        const x = (means[i] as number) + other;
+        state[offset + i] = x;
+        row[i] = converted(i, x * (gain[i] as number) + (bias[i] as number));
+      }
+      for (let k = 0; k < copies.length; k++) {
+        const r = row[copySource[k] as number] as number;
+        state[offset + SMOOTHED_AT + k] = r;
+        row[SENSOR_COUNT + k] = r;
+      }
+      state[offset + COUNT_AT] = samples;
     },
 
     advanceSegment(state, offset, dtS, means) {
@@ -167,10 +201,7 @@ export function createSensing(
         const deviation = noise[i] as number;
         if (deviation !== 0) r += deviation * noiseUnit(bits, i);
         if (faults !== null) r *= faults.share[i] as number;
-        const top = fullScale[i] as number;
-        const n = codes[i] as number;
-        r = r > top ? top : r > 0 ? r : 0;
-        row[i] = (Math.floor((r / top) * n + 0.5) * top) / n;
+        row[i] = converted(i, r);
       }
       for (let k = 0; k < copies.length; k++) {
         const at = offset + SMOOTHED_AT + k;

@@ -202,3 +202,31 @@ describe("digital smoothing", () => {
     expect(() => sensing.rowIndex("plateV", 2e-3)).toThrow("plateV");
   });
 });
+
+describe("sensing that has been at rest for long", () => {
+  it("is where a second of the same means brings it, copies, leak and errors included", () => {
+    const sensors: Sensors = {
+      ...QUIET,
+      outputReflectedW: { ...QUIET.outputReflectedW, gainError: 0.03, offset: 2 },
+    };
+    const copies = [
+      { sensor: "outputForwardW", smoothingS: 2e-3 },
+      { sensor: "gridCurrentA", smoothingS: 5e-3 },
+    ] as const;
+    const input = means({ [FORWARD_W]: 1453, [REFLECTED_W]: 87, [PLATE_A]: 0.82, 5: 0.069 });
+    const run = start(sensors, 7, copies);
+    for (let k = 0; k < 20_000; k++) {
+      run.sensing.advanceSegment(run.state, 0, SAMPLE_S, input);
+      run.sensing.endSample(run.state, 0, run.row);
+    }
+    const rest = start(sensors, 7, copies);
+    rest.sensing.restOn(rest.state, 0, rest.row, input, 20_000);
+    // the same converter step everywhere, and the copies within 200 time constants of it
+    for (let i = 0; i < run.row.length; i++)
+      expectWithin(rest.row[i] as number, run.row[i] as number, 1e-9, "exp(-200), and rounding");
+    // the noise goes on where it would be
+    expect([...rest.state].map((x) => x.toFixed(6))).toEqual(
+      [...run.state].map((x) => x.toFixed(6)),
+    );
+  });
+});

@@ -1,0 +1,44 @@
+/**
+ * Tolerance: one fault on many units of a station, each with parts, sensors, delays, tubes, mains, site and melt estimates of its
+ * own. How the margin spreads, how many units would trip in normal use, and which tolerance matters most.
+ */
+import { FAULTS } from "../../project/faults";
+import { sobolRunsPerRow } from "../statistics/sobolIndices";
+import { settledBench, ToleranceCases, type ToleranceOutcome } from "./toleranceCases";
+import { varyingInputs } from "./toleranceInputs";
+import { toleranceOptions } from "./toleranceOptions";
+import { type ToleranceSummary, toleranceSummary } from "./toleranceSummary";
+import type { Trial, TrialPlan, TrialRequest } from "./trial";
+
+const USUAL_RUNS = 1000;
+
+/** Plans a tolerance trial. */
+export function planTolerance(request: TrialRequest): TrialPlan {
+  const read = toleranceOptions(request);
+  if (!read.ok) return read;
+  const { options } = read;
+  const { project, seed, runs = USUAL_RUNS } = request;
+  if (!(Number.isInteger(runs) && runs > 0))
+    return { ok: false, problem: `runs has to be a whole number over 0, not ${runs}` };
+  const rowLength = sobolRunsPerRow(varyingInputs(options.inputs).length);
+  if (options.sobol && runs < rowLength)
+    return {
+      ok: false,
+      problem: `Sobol indices take ${rowLength} runs for one row of draws: ask for some hundred times as many, or fix inputs`,
+    };
+  const settled = settledBench(project);
+  if (!settled.ok) return settled;
+  const cases = new ToleranceCases(settled.bench, options, seed);
+  const nameOf = (id: string): string => project.monitors.find((m) => m.id === id)?.name ?? id;
+  // whole rows only
+  const count = options.sobol ? runs - (runs % rowLength) : runs;
+  const trial: Trial<ToleranceOutcome, ToleranceSummary> = {
+    kind: "tolerance",
+    count,
+    labelOf: (index) => `${FAULTS[options.fault.fault].name}, unit ${index + 1}`,
+    run: (index) => cases.run(index),
+    openOnBench: (index) => cases.open(index),
+    summarise: (outcomes) => toleranceSummary(outcomes, count, options, project.operatorS, nameOf),
+  };
+  return { ok: true, trial: trial as unknown as Trial };
+}
