@@ -1,12 +1,14 @@
 /** From a request to its trial: the one place that knows every kind. */
 import { planCoverage } from "./coverage";
 import { planNuisance } from "./nuisance";
+import { planTolerance } from "./tolerance";
 import type { TrialKind, TrialPlan, TrialRequest } from "./trial";
 
 type Planner = (request: TrialRequest) => TrialPlan;
 
 const PLANNERS: Partial<Readonly<Record<TrialKind, Planner>>> = {
   coverage: planCoverage,
+  tolerance: planTolerance,
   nuisance: planNuisance,
 };
 
