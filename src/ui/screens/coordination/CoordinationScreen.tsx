@@ -1,0 +1,132 @@
+/**
+ * Coordination: trip curves against damage curves, one sheet for each stress, with the margin between them. Follows the
+ * project on the bench and its monitors as they are set now; the sheets are worked out beside the page.
+ */
+import { useEffect, useMemo, useState } from "react";
+import { useStore } from "zustand";
+import { defaultProject } from "../../../project/defaults";
+import { createStudyWorkerPort } from "../../../shells/study/ports";
+import { createCoordination } from "../../../state/coordination";
+import { DEFAULT_REQUIREMENT } from "../../../study/coordination/margins";
+import type { StressName } from "../../../study/coordination/stress";
+import { metricsOf } from "../../theme/metrics";
+import { useSheetVariant } from "../../theme/useSheetVariant";
+import { usePlayback } from "../bench/benchContext";
+import { SettingsSheet } from "../bench/SettingsSheet";
+import { ScreenBar } from "../ScreenBar";
+import { useScreenHeading } from "../screens";
+import { MonitorChoice } from "./MonitorChoice";
+import { Overview } from "./Overview";
+import { RequiredMargins } from "./RequiredMargins";
+import { Sheet } from "./Sheet";
+import { StressChoice } from "./StressChoice";
+import { MODEL_LIMITS, STRESS_WORDS } from "./words";
+import "./coordination.css";
+
+export default function CoordinationScreen() {
+  const [study] = useState(() => createCoordination(createStudyWorkerPort));
+  const opened = usePlayback((s) => s.project);
+  const settings = usePlayback((s) => s.settings);
+  const state = useStore(study.store);
+  const variant = useSheetVariant();
+  const heading = useScreenHeading();
+  const [stress, setStress] = useState<StressName>("arcAtTuningCapacitor");
+  /** What was read last on each sheet. */
+  const [reads, setReads] = useState<Partial<Readonly<Record<StressName, number>>>>({});
+  const [required, setRequired] = useState(DEFAULT_REQUIREMENT);
+  /** Monitors that somebody has counted in or out; the others count where they act. */
+  const [counted, setCounted] = useState<Readonly<Record<string, boolean>>>({});
+  const [isSettings, setIsSettings] = useState(false);
+
+  /** Before the bench has a project, the one it begins with. */
+  const inUse = useMemo(
+    () => (opened === null ? defaultProject() : { ...opened, monitors: settings }),
+    [opened, settings],
+  );
+  useEffect(() => {
+    study.ask(inUse, stress);
+  }, [study, inUse, stress]);
+  // a screen that is left does not go on calculating
+  useEffect(() => () => study.rest(), [study]);
+
+  const { project, sheets, whole } = state;
+  const chosen = useMemo(
+    () => (project?.monitors ?? []).map((m) => counted[m.id] ?? m.role === "acting"),
+    [project, counted],
+  );
+  const sheet = sheets.get(stress);
+  const read = (x: number): void => setReads({ ...reads, [stress]: x });
+  return (
+    <div className={`sheet-page coordination-page ${variant}`}>
+      <ScreenBar
+        variant={variant}
+        entries={[{ word: "Settings and keys", onPress: () => setIsSettings(true) }]}
+      >
+        <p className="where">{project?.title ?? ""}</p>
+      </ScreenBar>
+      <main className="coordination">
+        <div className="coordination-head">
+          <h2 ref={heading} tabIndex={-1}>
+            Coordination
+          </h2>
+          <StressChoice stress={stress} onChoose={setStress} />
+          <RequiredMargins required={required} onChange={setRequired} />
+          <p className="note" role="status">
+            {state.failure !== ""
+              ? state.failure
+              : state.working
+                ? `Sheets being worked out: ${whole.size} of ${Object.keys(STRESS_WORDS).length} whole.`
+                : ""}
+          </p>
+        </div>
+        <div className="coordination-sheet">
+          {project !== null && sheet !== undefined ? (
+            <Sheet
+              {...{ project, sheet, chosen, required }}
+              isWhole={whole.has(stress)}
+              readX={reads[stress] ?? null}
+              textPx={metricsOf(variant).notePx}
+              heightPx={variant === "phone" ? 320 : variant === "projector" ? 360 : 400}
+              onRead={read}
+            />
+          ) : (
+            <p className="sheet-wait">
+              {state.failure === ""
+                ? `${STRESS_WORDS[stress].name}: the first points are on their way.`
+                : "No sheet."}
+            </p>
+          )}
+        </div>
+        <aside className="coordination-side" aria-label="All stresses, monitors, limits">
+          {project !== null && (
+            <>
+              <Overview
+                {...{ project, sheets, whole, chosen, required }}
+                shown={stress}
+                onShow={(name, x) => {
+                  setStress(name);
+                  setReads({ ...reads, [name]: x });
+                }}
+              />
+              <MonitorChoice
+                monitors={project.monitors}
+                chosen={chosen}
+                sheet={sheet}
+                onCount={(id, isCounted) => setCounted({ ...counted, [id]: isCounted })}
+              />
+            </>
+          )}
+          <section aria-labelledby="limits-title">
+            <h3 id="limits-title">What these sheets are, and are not</h3>
+            <ul className="limits">
+              {MODEL_LIMITS.map((words) => (
+                <li key={words}>{words}</li>
+              ))}
+            </ul>
+          </section>
+        </aside>
+      </main>
+      {isSettings && <SettingsSheet onClose={() => setIsSettings(false)} />}
+    </div>
+  );
+}
