@@ -9,6 +9,7 @@ import type { CellKind } from "../../../study/trials/judgeCell";
 import { formatQuantity, formatRatio, formatTime } from "../../../units/format";
 import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
+import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
 import { useTrial } from "./trialsContext";
@@ -173,38 +174,24 @@ function Told({ cell, index }: { readonly cell: CoverageOutcome; readonly index:
       <p className="summary">
         {upperFirst(KIND_WORDS[kind])}: {reason}.
       </p>
-      <dl>
-        <div>
-          <dt>First to trip</dt>
-          <dd>{firstTrip === null ? "not operated" : firstTrip.name}</dd>
-        </div>
-        <div>
-          <dt>Operates after</dt>
-          <dd>{time(operateS)}</dd>
-        </div>
-        <div>
-          <dt>Cleared after</dt>
-          <dd>{time(clearingS)}</dd>
-        </div>
-        <div>
-          <dt>Weakest part</dt>
-          <dd>
-            {weakest === null
+      <Facts
+        facts={[
+          ["First to trip", firstTrip === null ? "not operated" : firstTrip.name],
+          ["Operates after", time(operateS)],
+          ["Cleared after", time(clearingS)],
+          [
+            "Weakest part",
+            weakest === null
               ? "nothing is damaged"
-              : `${DAMAGE_WORDS[weakest.part]}, after ${formatTime(weakest.damageS)} left alone`}
-          </dd>
-        </div>
-        <div>
-          <dt>Margin</dt>
-          <dd>
-            {ratio(outcome.weakestMargin)}, early edge {ratio(outcome.weakestMarginEarly)}
-          </dd>
-        </div>
-        <div>
-          <dt>Arc energy</dt>
-          <dd>{formatQuantity(outcome.arcEnergyJ, "J")}</dd>
-        </div>
-      </dl>
+              : `${DAMAGE_WORDS[weakest.part]}, after ${formatTime(weakest.damageS)} left alone`,
+          ],
+          [
+            "Margin",
+            `${ratio(outcome.weakestMargin)}, early edge ${ratio(outcome.weakestMarginEarly)}`,
+          ],
+          ["Arc energy", formatQuantity(outcome.arcEnergyJ, "J")],
+        ]}
+      />
       <OpenCase kind="coverage" index={index} />
     </section>
   );

@@ -3,14 +3,13 @@
  * same margin has the same length everywhere. Arrow keys go from cell to cell; one of them is in the tab order.
  */
 import { memo, useRef, useState } from "react";
-import type { CellKind } from "../../../study/trials/judgeCell";
 import { formatRatio } from "../../../units/format";
-import { CellMark, KIND_WORDS } from "./CellMark";
+import { CellMark, KIND_WORDS, type ShownKind } from "./CellMark";
 
 export interface MatrixCell {
   /** Number of its case. */
   readonly index: number;
-  readonly kind: CellKind;
+  readonly kind: ShownKind;
   readonly margin: number | null;
 }
 

@@ -20,13 +20,21 @@ import { FileItems, ScreenBar } from "../ScreenBar";
 import { useScreenHeading } from "../screens";
 import { AskForm } from "./AskForm";
 import { kindsOfTrial } from "./asks";
+import { BackupResult } from "./BackupResult";
 import { CoverageResult } from "./CoverageResult";
+import { NuisanceResult } from "./NuisanceResult";
 import { RunBar } from "./RunBar";
+import { ToleranceResult } from "./ToleranceResult";
 import { type Trials, TrialsContext, useTrial } from "./trialsContext";
+import { WindowResult } from "./WindowResult";
 import "./trials.css";
 
-const RESULTS: Partial<Readonly<Record<TrialKind, ComponentType>>> = {
+const RESULTS: Readonly<Record<TrialKind, ComponentType>> = {
   coverage: CoverageResult,
+  backup: BackupResult,
+  tolerance: ToleranceResult,
+  nuisance: NuisanceResult,
+  window: WindowResult,
 };
 
 export default function TrialsScreen() {
@@ -41,7 +49,7 @@ export default function TrialsScreen() {
   const running = useStore(trials.store, (s) => s.running);
   const { tank } = asSet.station;
   const bands = "bands" in tank ? tank.bands.map((b) => b.name) : [];
-  const kinds = kindsOfTrial(bands).filter((k) => k.kind in RESULTS);
+  const kinds = kindsOfTrial(bands);
   const asked = kinds.find((k) => k.kind === kind) ?? kinds[0];
   const Result = RESULTS[kind];
   return (
@@ -113,7 +121,7 @@ export default function TrialsScreen() {
             )}
           </section>
           <section className="trial-result" aria-label="What is known">
-            {Result !== undefined && <Result />}
+            <Result />
           </section>
         </main>
         {settingsOpen && <SettingsSheet onClose={() => setSettingsOpen(false)} />}

@@ -1,6 +1,7 @@
 /** What may be asked of each kind of trial on the screen, as data: the form draws it, the kind's own planner checks it. */
 import type { TrialWish } from "../../../state/trials";
 import type { Plain, TrialKind } from "../../../study/trials/trial";
+import { WINDOW_PRESETS } from "../../../study/trials/windowPresets";
 
 interface Common {
   readonly label: string;
@@ -52,6 +53,13 @@ const MARGIN: Ask = {
   usual: 3,
   least: 0,
   most: 1000,
+};
+
+/** The ready-made sweeps in a few words. */
+const PRESET_WORDS: Readonly<Record<string, string>> = {
+  whyNotShorter: "why not confirm for less?",
+  deepStage: "a second, deep and fast stage",
+  shorterConfirmation: "how short, how near?",
 };
 
 /** The value that stands for a field now. */
@@ -184,7 +192,27 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
       kind: "window",
       word: "Window sweep",
       question: "Which settings end the arc soonest for how many false trips an hour?",
-      asks: [SEED],
+      asks: [
+        {
+          kind: "choice",
+          label: "Question",
+          at: { option: "preset" },
+          choices: [
+            { value: null, word: "pickup and confirmation of low gain" },
+            ...WINDOW_PRESETS.map((p) => ({ value: p.id, word: PRESET_WORDS[p.id] ?? p.id })),
+          ],
+        },
+        {
+          kind: "number",
+          label: "Hours of use",
+          at: { option: "hours" },
+          unit: "",
+          usual: 1,
+          least: 0.01,
+          most: 1000,
+        },
+        SEED,
+      ],
     },
   ];
 }

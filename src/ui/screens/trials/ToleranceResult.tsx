@@ -1,0 +1,170 @@
+/** Tolerance: how margin and operate time spread over the units drawn, what the spread comes from, and the worst units. */
+import { lazy, Suspense } from "react";
+import { FAULTS } from "../../../project/faults";
+import type { ToleranceSummary } from "../../../study/trials/toleranceSummary";
+import { formatNumber, formatPercent, formatRatio, formatTime } from "../../../units/format";
+import { PART_WORDS } from "../bench/views/words";
+import { OpenCase } from "./openCase";
+import { useTrial } from "./trialsContext";
+
+const Spreads = lazy(() => import("./SpreadCharts"));
+
+export function ToleranceResult() {
+  const summary = useTrial("tolerance", (s) => s.summary) as ToleranceSummary | null;
+  const monitors = useTrial("tolerance", (s) => s.asked?.project.monitors) ?? [];
+  const standing = useTrial("tolerance", (s) => s.standing);
+  if (standing === "idle") {
+    return (
+      <p className="note">
+        Nothing has been run. Each unit is drawn with its own parts, sensors, tube, mains, air and
+        estimates, and struck by the project&apos;s fault, or by an insect in the tuning capacitor.
+      </p>
+    );
+  }
+  if (summary === null) return <p className="note">Nothing is known yet.</p>;
+  const { fault, margin, belowRequired, tripInNormalUse, requiredMargin } = summary;
+  const nameOf = (id: string | null): string =>
+    id === null ? "not operated" : (monitors.find((m) => m.id === id)?.name ?? id);
+  return (
+    <>
+      <p className="summary">
+        {summary.done < summary.count && `${summary.done} of ${summary.count} units so far. `}
+        {FAULTS[fault.fault].name}, {PART_WORDS[fault.part]}: {belowRequired.units} of{" "}
+        {margin.units} units struck stay under the required margin of {formatRatio(requiredMargin)}{" "}
+        ({share(belowRequired.share)}), {summary.belowRequiredEarly.units} by the early edge of the
+        estimates ({share(summary.belowRequiredEarly.share)}); {tripInNormalUse.units} units (
+        {share(tripInNormalUse.share)}) would trip in normal use.
+      </p>
+      <Percentiles summary={summary} />
+      <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
+        <Spreads summary={summary} />
+      </Suspense>
+      <Inputs inputs={summary.inputs} />
+      <section className="moments">
+        <h3>Worst units</h3>
+        <ul>
+          {summary.worst.map((w) => (
+            <li key={w.index}>
+              <span>
+                <b>Unit {w.index + 1}</b>: margin{" "}
+                {w.margin === null ? "none" : formatRatio(w.margin)}, early edge{" "}
+                {w.marginEarly === null ? "none" : formatRatio(w.marginEarly)}, {nameOf(w.first)}
+                {w.operateS === null ? "" : ` after ${formatTime(w.operateS)}`}
+              </span>
+              <OpenCase kind="tolerance" index={w.index} />
+            </li>
+          ))}
+        </ul>
+      </section>
+    </>
+  );
+}
+
+function share(part: number): string {
+  return part > 0 && part < 0.01 ? `${formatNumber(100 * part, 2)}\u00a0%` : formatPercent(part);
+}
+
+function Percentiles({ summary }: { readonly summary: ToleranceSummary }) {
+  const rows = [
+    ["Margin", summary.margin, formatRatio],
+    ["Margin, early edge", summary.marginEarly, formatRatio],
+    ["Operate time", summary.operateS, formatTime],
+    ["Clearing time", summary.clearingS, formatTime],
+  ] as const;
+  return (
+    <div className="table-wide">
+      <table className="figures">
+        <caption>So many of a hundred units lie at or under</caption>
+        <thead>
+          <tr>
+            <th scope="col">Of the units struck</th>
+            {summary.percentiles.map((p) => (
+              <th key={p} scope="col">
+                {p} %
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(([name, spread, words]) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              {spread.percentiles.map((v, i) => (
+                <td key={summary.percentiles[i]}>{v === null ? "endless" : words(v)}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Inputs({ inputs }: { readonly inputs: ToleranceSummary["inputs"] }) {
+  const isIndexed = inputs.some((i) => i.sobol !== null);
+  return (
+    <div className="table-wide">
+      <table className="figures">
+        <caption>
+          What the margin follows: rank correlation (Spearman) of each input with it, strongest
+          first
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Input</th>
+            <th scope="col">Rank correlation</th>
+            <th scope="col">
+              <span className="unseen">As a length</span>
+            </th>
+            {isIndexed && <th scope="col">Sobol, first and total</th>}
+            <th scope="col">Standing</th>
+            <th scope="col">Why so wide</th>
+          </tr>
+        </thead>
+        <tbody>
+          {inputs.map((i) => (
+            <tr key={i.name}>
+              <th scope="row">{i.what}</th>
+              <td>
+                {i.rankCorrelation === null
+                  ? "does not vary"
+                  : formatNumber(i.rankCorrelation, 2, true)}
+              </td>
+              <td>
+                <CorrelationBar value={i.rankCorrelation ?? 0} />
+              </td>
+              {isIndexed && (
+                <td>
+                  {i.sobol === null
+                    ? "none"
+                    : `${formatNumber(i.sobol.first, 2)}, ${formatNumber(i.sobol.total, 2)}`}
+                </td>
+              )}
+              <td>{i.standing}</td>
+              <td className="wraps">{i.why}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+const BAR_PX = 80;
+
+/** From the middle: to the right the margin rises with the input. */
+function CorrelationBar({ value }: { readonly value: number }) {
+  const length = (Math.min(Math.abs(value), 1) * BAR_PX) / 2;
+  return (
+    <svg width={BAR_PX} height="10" aria-hidden="true">
+      <rect
+        x={value < 0 ? BAR_PX / 2 - length : BAR_PX / 2}
+        y="2"
+        width={length}
+        height="6"
+        fill="var(--ink-2)"
+      />
+      <path d={`M${BAR_PX / 2} 0V10`} stroke="var(--ink)" />
+    </svg>
+  );
+}

@@ -1,0 +1,32 @@
+/** Settings by their paths, `lowGain.pickup`, as a person says them. */
+import { formatDb, formatNumber, formatTime } from "../../../units/format";
+
+const FIELDS: Readonly<Record<string, string>> = {
+  pickup: "pickup",
+  dropOff: "drop-off",
+  confirmation: "confirmation",
+  smoothing: "smoothing",
+  scan: "scan",
+};
+
+const MONITORS: Readonly<Record<string, string>> = {
+  lowGain: "low gain",
+  deepGain: "deep and fast low gain",
+  gainFloor: "floor of gain",
+};
+
+/** "confirmation of low gain" */
+export function settingWords(path: string): string {
+  const [monitor = "", ...rest] = path.split(".");
+  const field = rest.at(-1) ?? "";
+  const name = MONITORS[monitor] ?? monitor;
+  return `${FIELDS[field] ?? field} of ${name}`;
+}
+
+/** The value with its unit: times in seconds' multiples, gains in decibels, else a plain number in SI. */
+export function valueWords(path: string, value: number): string {
+  const field = path.split(".").at(-1);
+  if (field === "confirmation" || field === "smoothing" || field === "scan")
+    return value === 0 ? "0" : formatTime(value);
+  return /[gG]ain/.test(path) ? formatDb(value) : formatNumber(value);
+}
