@@ -37,6 +37,8 @@ export interface WaveformInput {
     readonly n: number;
   };
   readonly load: { readonly G: number; readonly B: number };
+  /** Elements that stand from node o on, in place of the load: an output coil, a line, an antenna. */
+  readonly beyond?: readonly string[];
   /** Node 1 the tuning capacitor, 2 the loading capacitor, 3 the coil tap. */
   readonly arc: WaveformArc | null;
   /** Fraction of the coil between tap and output. */
@@ -108,9 +110,11 @@ export function waveformNetlist(title: string, c: WaveformInput, run: WaveformRu
         ]
       : [`Ra p q ${net.rL}`, `La q o ${net.L} IC=0`]),
     `C2 o 0 ${net.C2} IC=0`,
-    `Rl o 0 ${1 / load.G}`,
-    ...(load.B > 0 ? [`Cl o 0 ${load.B / omega} IC=0`] : []),
-    ...(load.B < 0 ? [`Ll o 0 ${-1 / (load.B * omega)} IC=0`] : []),
+    ...(c.beyond ?? [
+      `Rl o 0 ${1 / load.G}`,
+      ...(load.B > 0 ? [`Cl o 0 ${load.B / omega} IC=0`] : []),
+      ...(load.B < 0 ? [`Ll o 0 ${-1 / (load.B * omega)} IC=0`] : []),
+    ]),
     // arc: ln g integrates the voltage's square against its maintaining value
     ...(c.arc === null
       ? []
@@ -121,7 +125,7 @@ export function waveformNetlist(title: string, c: WaveformInput, run: WaveformRu
           `Bw pa 0 V=v(${at})*v(${at})*exp(v(g))`,
         ]),
     ".options reltol=1e-4 method=trap",
-    `.save v(p) v(o) v(k) i(vpp) i(vkk)${c.arc === null ? "" : " v(pa)"}`,
+    `.save v(p) v(o) v(k) i(vpp) i(vkk)${c.arc === null ? "" : " v(pa)"}${c.beyond === undefined ? "" : " v(c) i(vcon)"}`,
     `.tran ${step} ${stop} ${keep} ${step} uic`,
     ".end",
     "",
