@@ -128,15 +128,22 @@ function inOrder(
     const named = missing.slice(0, MOST_NAMED).join(", ");
     const more = missing.length > MOST_NAMED ? ", ..." : "";
     const message = `${missing.length} of ${count} cases are in no file: ${named}${more}`;
-    refuse(around, "missingCases", message, remedyFor(missing, shares));
+    refuse(around, "missingCases", message, remedyFor(missing, count, shares));
   }
   return byIndex.filter((entry) => entry !== undefined);
 }
 
-function remedyFor(missing: readonly number[], shares: readonly ShareFile[]): string {
+function remedyFor(
+  missing: readonly number[],
+  count: number,
+  shares: readonly ShareFile[],
+): string {
   const of = shares[0]?.header.share.of ?? 1;
   const given = new Map(shares.map((share) => [share.header.share.number, share.label]));
-  const numbers = [...new Set(missing.map((index) => (index % of) + 1))].sort((a, b) => a - b);
+  const isMissing = new Set(missing);
+  const numbers = Array.from({ length: of }, (_, k) => k + 1).filter((number) =>
+    indicesOf({ number, of }, count).some((index) => isMissing.has(index)),
+  );
   const words = numbers.slice(0, MOST_NAMED).map((number) => {
     const label = given.get(number);
     return label === undefined ? `give share ${number}/${of}` : `finish ${label} with --resume`;

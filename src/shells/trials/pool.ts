@@ -10,6 +10,7 @@
 import type { Plain, TrialRequest } from "../../study/trials/trial";
 import type { CaseResult, FromTrial, PoolClock, TrialPort } from "./protocol";
 import { Slot } from "./slot";
+import { Stock } from "./stock";
 
 /** A first look is taken after so long, well within the 3 s in which a hung worker has to be noticed. */
 const PATIENCE_MS = 2600;
@@ -69,7 +70,7 @@ export class TrialPool {
   readonly failures: CaseFailure[] = [];
   private doneCount = 0;
   private isDone = false;
-  private queue: number[];
+  private readonly stock: Stock;
   /** Held by a worker that ended: to be run alone. */
   private doubtful: number[] = [];
   private readonly tried = new Set<number>();
@@ -91,7 +92,7 @@ export class TrialPool {
     private readonly listener: PoolListener,
   ) {
     this.outcomes = new Array<Plain | null>(task.count).fill(null);
-    this.queue = [...task.indices];
+    this.stock = new Stock(task.indices);
   }
 
   get isRunning(): boolean {
@@ -107,14 +108,13 @@ export class TrialPool {
   }
 
   private get waitingCount(): number {
-    return this.queue.length + this.doubtful.length;
+    return this.stock.count + this.doubtful.length;
   }
 
   /** Takes results of an earlier run as done. */
   take(results: readonly CaseResult[]): void {
     for (const result of results) this.enter(result);
-    const known = new Set(results.map((result) => result.index));
-    this.queue = this.queue.filter((index) => !known.has(index));
+    this.stock.remove(results.map((result) => result.index));
   }
 
   /** Starts, or goes on where it was cancelled. */
@@ -127,6 +127,7 @@ export class TrialPool {
     this.stopLooking = this.means.clock.every(LOOK_EVERY_MS, () => this.look());
     if (this.hasEnded()) return;
     const wanted = Math.min(this.means.workers, this.waitingCount);
+    this.stock.share(wanted);
     for (let k = 0; k < wanted && this.isRunning; k++) this.open();
   }
 
@@ -134,8 +135,8 @@ export class TrialPool {
   cancel(): void {
     if (!this.isRunning) return;
     const held = this.slots.flatMap((slot) => slot.pending);
-    for (const index of held) (this.tried.has(index) ? this.doubtful : this.queue).push(index);
-    this.queue.sort((a, b) => a - b);
+    this.doubtful.push(...held.filter((index) => this.tried.has(index)));
+    this.stock.putBack(held.filter((index) => !this.tried.has(index)));
     this.close();
   }
 
@@ -173,7 +174,7 @@ export class TrialPool {
       case "returned":
         slot.isAskedBack = false;
         slot.drop(message.indices);
-        this.queue.unshift(...message.indices);
+        this.stock.putBack(message.indices);
         if (message.indices.length === 0) return; // its results are on their way
         break;
       case "refused":
@@ -222,6 +223,7 @@ export class TrialPool {
   /** A worker has ended, or is taken for hung: another takes its place. */
   private lose(slot: Slot, words: string): void {
     slot.port.close();
+    this.stock.leave(slot);
     this.slots = this.slots.filter((one) => one !== slot);
     if (!slot.isReady) {
       this.failedStarts += 1;
@@ -266,7 +268,7 @@ export class TrialPool {
     // long cases are handed out one by one; of short ones the next batch waits with the worker already
     const most = batch === 1 ? 1 : 2 * batch;
     if (slot.pending.length < most && slot.pending.length <= batch) {
-      const indices = this.queue.splice(0, Math.min(batch, most - slot.pending.length));
+      const indices = this.stock.take(slot, Math.min(batch, most - slot.pending.length));
       slot.hand(indices, this.timeMs());
     }
     if (slot.pending.length === 0) this.askBack();
@@ -275,14 +277,14 @@ export class TrialPool {
   /** About a tenth of a second of work; less when little is left, so that all workers end together. */
   private batch(): number {
     if (this.averageMs === 0) return 1;
-    const share = Math.ceil(this.queue.length / (2 * this.slots.length));
+    const share = Math.ceil(this.stock.count / (2 * this.slots.length));
     const inTime = Math.floor(BATCH_MS / this.averageMs);
     return Math.max(1, Math.min(inTime, share, MOST_IN_A_BATCH));
   }
 
   /** Nothing is left to hand out: half of what the fullest worker holds is wanted back. */
   private askBack(): void {
-    if (this.queue.length > 0 || this.slots.some((slot) => slot.isAskedBack)) return;
+    if (this.slots.some((slot) => slot.isAskedBack)) return;
     const fullest = this.slots.reduce((a, b) => (b.pending.length > a.pending.length ? b : a));
     if (fullest.pending.length < 3) return;
     fullest.isAskedBack = true;

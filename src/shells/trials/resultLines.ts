@@ -11,7 +11,7 @@ import type { CaseResult } from "./protocol";
 const FORMAT = "quietarc-trial";
 export const SCHEMA_VERSION = 1;
 
-/** The share `number` of `of`, both from 1: every case whose number leaves `number` - 1 when divided by `of`. */
+/** The share `number` of `of`, both from 1: a stretch of neighbouring cases, since neighbours may share work. */
 export interface Share {
   readonly number: number;
   readonly of: number;
@@ -26,7 +26,9 @@ export interface Header {
 }
 
 export function indicesOf({ number, of }: Share, count: number): readonly number[] {
-  return Array.from({ length: count }, (_, i) => i).filter((i) => i % of === number - 1);
+  const edge = (part: number): number => Math.floor((part * count) / of);
+  const first = edge(number - 1);
+  return Array.from({ length: edge(number) - first }, (_, k) => first + k);
 }
 
 interface Written {

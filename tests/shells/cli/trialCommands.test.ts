@@ -203,7 +203,7 @@ describe("shares that are joined", () => {
     [
       "one short",
       ["share1.jsonl"],
-      /^quietarc: missingCases: 10 of 20 cases are in no file: 1, 3, 5, 7, 9, 11, 13, 15, \.\.\.\. Give share 2\/2\./,
+      /^quietarc: missingCases: 10 of 20 cases are in no file: 10, 11, 12, 13, 14, 15, 16, 17, \.\.\.\. Give share 2\/2\./,
     ],
     [
       "of another seed",

@@ -116,6 +116,18 @@ describe("a pool of workers", () => {
   });
 });
 
+describe("neighbouring cases", () => {
+  it("go to the same worker: with two, each has a half, and the quicker takes of the slower's in the end", () => {
+    const { rig, pool, said } = rigPool({ workers: 2, casesATurn: 2 }, { seed: 2, count: 40 });
+    pool.start();
+    rig.settle([0, 1]);
+    expect(said.done).toBe(1);
+    const [first = [], second = []] = rig.workers.map((worker) => worker.ran);
+    expect(first.slice(0, 12)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]);
+    expect(second.slice(0, 12)).toEqual([20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 31]);
+  });
+});
+
 describe("a worker that fails", () => {
   it.each(["crash", "throw"] as const)("has its case run again once, after a %s", (how) => {
     const { rig, pool, said } = rigPool(

@@ -89,6 +89,8 @@ export class ManualClock implements PoolClock {
 class RigWorker implements TrialPort {
   isOpen = true;
   isHung = false;
+  /** Cases in the order in which they were run. */
+  readonly ran: number[] = [];
   private inbox: ToTrial[] = [];
   private heard: (message: FromTrial) => void = () => {};
   private crashed: (words: string) => void = () => {};
@@ -143,6 +145,7 @@ class RigWorker implements TrialPort {
   }
 
   private run(trial: Trial, index: number) {
+    this.ran.push(index);
     const found = this.mischief.find((one) => one.index === index && one.times > 0);
     if (found !== undefined) {
       found.times -= 1;
