@@ -117,7 +117,7 @@ export function planCoverage(request: TrialRequest): TrialPlan {
 }
 
 /** Delay of the quickest actuator that some monitor commands. */
-function quickestActuatorS({ monitors, actuators }: Project): number {
+export function quickestActuatorS({ monitors, actuators }: Project): number {
   const delays = monitors.flatMap(({ actions }) =>
     actuatorSteps(actions, actuators).map(({ delayNs }) => delayNs / 1e9),
   );

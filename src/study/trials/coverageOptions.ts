@@ -3,7 +3,15 @@ import { FAULT_NAMES } from "../../project/faults";
 import type { FaultName } from "../../project/scenario";
 import type { Plain, TrialRequest } from "./trial";
 
-export interface CoverageOptions {
+/** What has to be met to be called covered. */
+export interface RequiredMargins {
+  /** Least time to the onset of melting, or to a clock's damage, over the time it took to end it. */
+  readonly requiredMargin: number;
+  /** Least time to 0.5 mg molten over clearing. */
+  readonly requiredMarginHalfMilligram: number;
+}
+
+export interface CoverageOptions extends RequiredMargins {
   /** Null: all. */
   readonly faults: readonly FaultName[] | null;
   /** Names of the tank's bands; null: all. */
@@ -14,53 +22,80 @@ export interface CoverageOptions {
   readonly swr: number;
   /** Phases it is tried at. */
   readonly phases: number;
-  /** Least time to the onset of melting, or to a clock's damage, over clearing. */
-  readonly requiredMargin: number;
-  /** Least time to 0.5 mg molten over clearing. */
-  readonly requiredMarginHalfMilligram: number;
 }
 
-export type CoverageOptionsRead =
-  | { readonly ok: true; readonly options: CoverageOptions }
+export type OptionsRead<T> =
+  | { readonly ok: true; readonly options: T }
   | { readonly ok: false; readonly problem: string };
 
-/** Reads a request's options; what is left out has its default. */
-export function coverageOptions({ options = {} }: TrialRequest): CoverageOptionsRead {
-  const problems: string[] = [];
-  const number = (name: string, usual: number, least: number): number => {
-    const value = options[name] ?? usual;
-    if (typeof value === "number" && Number.isFinite(value) && value >= least) return value;
-    problems.push(`options.${name} has to be a number of ${least} or more`);
-    return usual;
-  };
-  const list = <T>(
-    name: string,
-    words: string,
-    isRight: (v: Plain) => boolean,
-  ): readonly T[] | null => {
-    const value = options[name] ?? null;
-    if (value === null) return null;
-    if (Array.isArray(value) && value.length > 0 && value.every(isRight))
-      return value as readonly T[];
-    problems.push(`options.${name} has to be a list of ${words}`);
-    return null;
-  };
-  const read: CoverageOptions = {
-    faults: list<FaultName>("faults", "names of faults", (v) =>
+/** Reads a coverage request's options; what is left out has its default. */
+export function coverageOptions(request: TrialRequest): OptionsRead<CoverageOptions> {
+  const reader = new OptionReader(request);
+  return reader.read({
+    faults: reader.list<FaultName>("faults", "names of faults", (v) =>
       FAULT_NAMES.some((name) => name === v),
     ),
-    bands: list<string>("bands", "names of bands", (v) => typeof v === "string"),
-    drivesW: list<number>(
+    bands: reader.list<string>("bands", "names of bands", (v) => typeof v === "string"),
+    drivesW: reader.list<number>(
       "drivesW",
       "drives in watts over 0",
       (v) => typeof v === "number" && v > 0,
     ),
-    swr: number("swr", 1.5, 1),
-    phases: Math.round(number("phases", 4, 1)),
-    requiredMargin: number("requiredMargin", 3, 0),
-    requiredMarginHalfMilligram: number("requiredMarginHalfMilligram", 5, 0),
-  };
-  return problems.length === 0
-    ? { ok: true, options: read }
-    : { ok: false, problem: problems.join("; ") };
+    swr: reader.number("swr", 1.5, 1),
+    phases: Math.round(reader.number("phases", 4, 1)),
+    ...reader.margins(),
+  });
+}
+
+/** Takes options one by one and gathers what is wrong with them. */
+export class OptionReader {
+  private readonly options: { readonly [name: string]: Plain };
+  private readonly problems: string[] = [];
+
+  constructor({ options = {} }: TrialRequest) {
+    this.options = options;
+  }
+
+  number(name: string, usual: number, least: number): number {
+    const value = this.options[name] ?? usual;
+    if (typeof value === "number" && Number.isFinite(value) && value >= least) return value;
+    this.problems.push(`options.${name} has to be a number of ${least} or more`);
+    return usual;
+  }
+
+  flag(name: string, usual: boolean): boolean {
+    const value = this.options[name] ?? usual;
+    if (typeof value === "boolean") return value;
+    this.problems.push(`options.${name} has to be true or false`);
+    return usual;
+  }
+
+  /** Null where it is left out. */
+  list<T extends Plain>(
+    name: string,
+    words: string,
+    isRight: (value: Plain) => boolean,
+  ): readonly T[] | null {
+    const value = this.options[name] ?? null;
+    if (value === null) return null;
+    if (Array.isArray(value) && value.length > 0 && value.every(isRight)) {
+      return value as readonly T[];
+    }
+    this.problems.push(`options.${name} has to be a list of ${words}`);
+    return null;
+  }
+
+  margins(): RequiredMargins {
+    return {
+      requiredMargin: this.number("requiredMargin", 3, 0),
+      requiredMarginHalfMilligram: this.number("requiredMarginHalfMilligram", 5, 0),
+    };
+  }
+
+  read<T>(options: T): OptionsRead<T> {
+    const { problems } = this;
+    return problems.length === 0
+      ? { ok: true, options }
+      : { ok: false, problem: problems.join("; ") };
+  }
 }

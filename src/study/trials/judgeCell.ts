@@ -3,7 +3,7 @@ import { FAULTS } from "../../project/faults";
 import type { FaultName } from "../../project/scenario";
 import type { DamagePart } from "../../simulation/benchEvent";
 import { formatRatio, formatTime } from "../../units/format";
-import type { CoverageOptions } from "./coverageOptions";
+import type { RequiredMargins } from "./coverageOptions";
 import type { CaseOutcome } from "./runCase";
 
 /**
@@ -29,8 +29,6 @@ export interface Judgement {
   readonly reason: string;
 }
 
-type Required = Pick<CoverageOptions, "requiredMargin" | "requiredMarginHalfMilligram">;
-
 const PARTS: Readonly<Record<DamagePart, string>> = {
   tuningCapacitor: "the tuning capacitor",
   loadingCapacitor: "the loading capacitor",
@@ -53,23 +51,33 @@ const PARTS: Readonly<Record<DamagePart, string>> = {
 export function judgeCell(
   fault: FaultName,
   outcome: CaseOutcome,
-  required: Required,
+  required: RequiredMargins,
   quickestS: number,
 ): Judgement {
-  const { problem, zero, weakest, firstTrip, supply, endedS, heatsOn, marginHalfMilligram } =
-    outcome;
+  const { problem, zero, supply } = outcome;
   if (FAULTS[fault].latent)
     return is("latent", "does nothing until it is called upon: the back-up trial fails it in turn");
   if (problem !== null) return is("notCovered", problem);
   if (zero === null) return is("noStrike", "the gap withstands the RF voltage it sees here");
+  const rest = judgeDamage(outcome, required, quickestS);
+  if (supply?.limitedBy !== "surgeResistor") return rest;
+  // what the mains feed on after that can still be ended in time, or not
+  const first = `the filter's energy is gone before anything acts, ${supply.words}`;
+  const kind = rest.kind === "covered" || rest.kind === "noDamage" ? "limitedByDesign" : rest.kind;
+  return is(kind, `${first}; then ${rest.reason}`);
+}
+
+function judgeDamage(
+  outcome: CaseOutcome,
+  required: RequiredMargins,
+  quickestS: number,
+): Judgement {
+  const { weakest, unharmedS, firstTrip, endedS, heatsOn, marginHalfMilligram } = outcome;
   const trip = firstTrip === null ? "no monitor trips" : tripWords(firstTrip);
-  if (supply?.limitedBy === "surgeResistor") {
-    return is(
-      "limitedByDesign",
-      `the filter's energy is gone first, ${supply.words}; then ${trip}`,
-    );
+  if (weakest === null) {
+    const long = unharmedS === null ? "" : ` within ${formatTime(unharmedS)}`;
+    return is("noDamage", `nothing is damaged${long} even if nothing acts; ${trip}`);
   }
-  if (weakest === null) return is("noDamage", `nothing is damaged even if nothing acts; ${trip}`);
   const harm = `${PARTS[weakest.part]} is damaged after ${formatTime(weakest.damageS)}`;
   if (weakest.damageS <= quickestS) {
     const least = formatTime(quickestS);

@@ -15,6 +15,7 @@ import type { BenchEvent, DamagePart } from "../../simulation/benchEvent";
 import type { DamageLane, Race } from "../../simulation/race";
 import { faultResult, TWIN_SPAN_NS, twinEndNs } from "../../simulation/simulate";
 import type { SupplyResult } from "../../simulation/supplyResult";
+import { MODE_AT } from "../../simulation/worldLayout";
 import { coast, StillWatch } from "./runCaseCoast";
 
 export interface CaseTrip {
@@ -68,6 +69,8 @@ export interface CaseOutcome {
   readonly marginEarly: number | null;
   readonly marginHalfMilligram: number | null;
   readonly weakest: Weakest | null;
+  /** How long nothing acting was followed without damage; null for damage, or where there is none however long it lasts. */
+  readonly unharmedS: number | null;
   /** Time to the weakest part's damage over `endedS`. */
   readonly weakestMargin: number | null;
   readonly weakestMarginEarly: number | null;
@@ -93,6 +96,9 @@ const WARMING_SPAN_NS = 600_000_000_000;
 /** Past the damage the protected run is followed for half as long again, to see what would have ended it. */
 const PAST_DAMAGE = 1.5;
 
+/** A trip that has ended nothing by then ends nothing, as long as something moves: longer than any actuator and the filter take. */
+const AFTER_TRIP_NS = 3_000_000_000;
+
 /** Runs a project's first fault; `seed` is that of its noise and its chances. */
 export function runCase(project: Project, seed: number): CaseOutcome {
   const created = createBench({ ...project, seed });
@@ -102,13 +108,17 @@ export function runCase(project: Project, seed: number): CaseOutcome {
 /** The same from wherever a bench of the project stands ahead of its fault. */
 export function finishCase(bench: Bench): CaseOutcome {
   const start = runToFault(bench);
-  if (start === null) return NOTHING;
-  const twin = runUnprotected(bench, start);
+  return start === null ? NOTHING : finishFault(bench, start, runUnprotected(bench, start));
+}
+
+/** The same from the fault on, with the run left alone already known. */
+export function finishFault(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome {
   runProtected(bench, start, twin);
   return caseOutcome(bench, start, twin);
 }
 
-function runToFault(bench: Bench): FaultStart | null {
+/** Goes on to the fault; null where the project ends without one. */
+export function runToFault(bench: Bench): FaultStart | null {
   const endNs = Math.round(bench.project.endS * 1e9);
   while (bench.zeros.length === 0 && bench.timeNs + bench.sampleNs <= endNs) look(bench, endNs);
   return bench.zeros[0] ?? null;
@@ -121,8 +131,8 @@ function look(bench: Bench, endNs: number): void {
   bench.advanceTo(Math.min(nextNs, endNs));
 }
 
-/** Goes on until nothing more is to be learned about damage. */
-function runUnprotected(bench: Bench, start: FaultStart): Bench {
+/** The run left alone, until nothing more is to be learned about damage. */
+export function runUnprotected(bench: Bench, start: FaultStart): Bench {
   const { atNs } = start.zero;
   const twin = bench.fork(start);
   const still = new StillWatch(twin);
@@ -132,14 +142,22 @@ function runUnprotected(bench: Bench, start: FaultStart): Bench {
     look(twin, endNs);
     for (; seen < twin.events.length; seen++) if (isLastMark(twin.events[seen])) return twin;
     if (!still.isStill()) continue;
-    const isBurning = twin.logic.arcSinceNs.some((ns) => ns >= 0);
-    if (!isBurning) {
+    if (!isBurning(twin)) {
       if (!isWarming(twin)) return twin;
       endNs = Math.min(atNs + WARMING_SPAN_NS, bench.nextFaultNs(atNs));
     }
     coast(twin, endNs);
   }
   return twin;
+}
+
+function isBurning({ logic }: Bench): boolean {
+  return logic.arcSinceNs.some((ns) => ns >= 0);
+}
+
+/** A run that was left because nothing could come any more. */
+function isHarmless(twin: Bench): boolean {
+  return twin.buffer[MODE_AT] === 0 && !isBurning(twin) && !isWarming(twin);
 }
 
 /** Some part will be damaged if all stays as it is. */
@@ -161,18 +179,21 @@ function runProtected(bench: Bench, { zero }: FaultStart, twin: Bench): void {
   const still = new StillWatch(bench);
   let clearedNs = Infinity;
   let actedNs = Infinity;
+  let trippedNs = Infinity;
   let seen = 0;
   while (bench.timeNs + bench.sampleNs <= endNs) {
     for (; seen < bench.events.length; seen++) {
       const e = bench.events[seen];
       if (e === undefined || e.atNs < zero.atNs) continue;
       if (e.kind === "cleared") clearedNs = e.atNs;
+      if (e.kind === "protection" && e.event.kind === "trip") trippedNs = e.atNs;
       if (e.kind === "actuator" && e.effect === "acted") actedNs = Math.min(actedNs, e.atNs);
       // a fault may take the output away by itself: that is no end yet
       endNs = Math.min(endNs, Math.max(clearedNs, actedNs) + TAIL_NS);
     }
     look(bench, endNs);
     if (still.isStill()) coast(bench, endNs);
+    else if (bench.timeNs - trippedNs > AFTER_TRIP_NS) return;
   }
 }
 
@@ -197,6 +218,7 @@ function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome 
     marginEarly: race.marginEarly,
     marginHalfMilligram: race.marginHalfMilligram,
     weakest,
+    unharmedS: weakest === null && !isHarmless(twin) ? (twin.timeNs - zero.atNs) / 1e9 : null,
     weakestMargin: over(weakest?.damageS),
     weakestMarginEarly: over(weakest?.damageEarlyS),
     onsetS: struck?.onsetUnprotectedS ?? null,
@@ -273,6 +295,7 @@ export const NOTHING: CaseOutcome = {
   marginEarly: null,
   marginHalfMilligram: null,
   weakest: null,
+  unharmedS: null,
   weakestMargin: null,
   weakestMarginEarly: null,
   onsetS: null,

@@ -64,13 +64,16 @@ export class StillWatch {
 
 /** Nothing is planned, on its way, or moves with time. */
 function nothingWaits(bench: Bench): boolean {
-  const { logic, timeNs, entries, protection, inhibited, buffer } = bench;
+  const { logic, timeNs, entries, protection, system, inhibited, buffer } = bench;
   return (
     logic.signal.signal === "carrier" &&
     logic.relayWaitSinceNs === null &&
     // the sums of what a short lets through are kept sample by sample
     (inhibited || buffer[ROW_AT + READING.supplyFaultA] === 0) &&
-    protection.latches.every((latch) => latch.kind === "free") &&
+    // a latch that lets go by itself does so at its time
+    protection.latches.every(
+      ({ kind }, i) => kind !== "trip" || system.programs[i]?.def.reset.kind !== "self",
+    ) &&
     entries.every((e) => e.atNs < timeNs) &&
     logic.faults.every((f) => standsStill(f, timeNs)) &&
     bench.snapshot().queue.length === 0
