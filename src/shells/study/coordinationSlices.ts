@@ -3,6 +3,7 @@ import { Coordination, SheetBuilder } from "../../study/coordination/coordinate"
 import {
   arcIndexOf,
   coordinationKey,
+  judgedRange,
   ownMaintainingV,
   type StressName,
 } from "../../study/coordination/stress";
@@ -66,7 +67,8 @@ function builderOf({ coordination, builders }: Kept, stress: StressName): SheetB
   if (known !== undefined) return known;
   const place = arcIndexOf(stress);
   const { station } = coordination.project;
-  const wanted = place < 0 ? [] : [ownMaintainingV(station, place)];
+  const ends = judgedRange(stress, station);
+  const wanted = place < 0 ? ends : [...ends, ownMaintainingV(station, place)];
   const builder = new SheetBuilder(coordination, stress, wanted);
   builders.set(stress, builder);
   return builder;

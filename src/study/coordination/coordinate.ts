@@ -24,7 +24,7 @@ import { STRESS, type StressName } from "./stress";
 import { Stresses, type StressFacts } from "./stressed";
 
 /** How long a stress is followed: what comes later is no protection, and most damage has long been done. */
-export const LONGEST_S = 100;
+const LONGEST_S = 100;
 /** Halvings of a gap in which a monitor begins to operate: 1 % of the axis' step. */
 const REFINEMENTS = 4;
 /** A step in time that is looked at closely. */
@@ -121,7 +121,8 @@ export class Coordination {
             };
       return { ...times, clearS };
     });
-    return { x, facts: stressed.facts, monitors, damage: this.damage.of(stressed) };
+    const damage = this.damage.of(stressed).filter((d) => (d.nominalS ?? 0) <= LONGEST_S);
+    return { x, facts: stressed.facts, monitors, damage };
   }
 
   private comparatorTimes(slot: number): OperateTimes {

@@ -181,6 +181,15 @@ function Layers(props: SheetChartProps) {
           d={`M${r1(px(x)) - 6} ${r1(py(s)) - 6}l12 12m0 -12l-12 12`}
         />
       ))}
+      {curves.late.map((region) => (
+        <LateName
+          key={region.lower[0]?.x}
+          region={region}
+          px={px}
+          bottom={bottom}
+          textPx={textPx}
+        />
+      ))}
       <DamageNames curves={curves.damage} px={px} py={py} right={right} textPx={textPx} />
       {at !== null && (
         <g className="cursor">
@@ -268,6 +277,30 @@ function MonitorLine({ index, d, curve, px, py }: MonitorLineProps) {
 
 const MARK_GAP_PX = 64;
 
+interface LateNameProps {
+  readonly region: Region;
+  readonly px: (x: number) => number;
+  readonly bottom: number;
+  readonly textPx: number;
+}
+
+/** Under the region where damage comes first: whether something clears at all. */
+function LateName({ region, px, bottom, textPx }: LateNameProps) {
+  const [from, to] = [region.lower[0], region.lower.at(-1)];
+  if (from === undefined || to === undefined) return null;
+  const isNever = region.upper.every((p) => p.s >= LAST_S);
+  return (
+    <text
+      className="late-name"
+      x={0.5 * (px(from.x) + px(to.x))}
+      y={bottom - 2 * textPx}
+      textAnchor="middle"
+    >
+      {isNever ? "not covered" : "late"}
+    </text>
+  );
+}
+
 interface DamageNamesProps {
   readonly curves: readonly DamageCurve[];
   readonly px: (x: number) => number;
@@ -282,8 +315,13 @@ function DamageNames({ curves, px, py, right, textPx }: DamageNamesProps) {
   return curves.map(({ key, part, milestone, curve }) => {
     const end = curve.at(-1)?.at(-1);
     if (end === undefined) return null;
-    let y = py(end.s) - 5;
-    for (const other of taken) if (Math.abs(other - y) < textPx + 1) y = other - textPx - 1;
+    const start = curve.at(-1)?.[0] ?? end;
+    // on the side the curve does not come from
+    const isFalling = start.s > end.s;
+    let y = py(end.s) + (isFalling ? textPx + 3 : -5);
+    for (const other of taken) {
+      if (Math.abs(other - y) < textPx + 1) y = other + (isFalling ? textPx + 1 : -textPx - 1);
+    }
     taken.push(y);
     const damage = { part, milestone, nominalS: null, earlyS: null, lateS: null };
     return (

@@ -81,10 +81,7 @@ export function sheetCurves(sheet: CoordinationSheet, chosen: readonly boolean[]
       (k) => clearS[k],
       (k) => Math.max(clearS[k] ?? 0, damageS[k] as number),
     ),
-    late: between(
-      (k) => damageS[k],
-      (k) => Math.max(damageS[k] as number, clearS[k] ?? LAST_S),
-    ).filter(isThick),
+    late: lateRegions(points, clearS, damageS),
     hurt: between(
       (k) => damageS[k],
       () => LAST_S,
@@ -176,6 +173,54 @@ function regions(
     found.at(-1)?.upper.push({ x, s: clampS(b) });
   }
   return found;
+}
+
+/** Runs in which damage comes before clearing, from where the two cross. */
+function lateRegions(
+  points: readonly StressPoint[],
+  clearS: readonly (number | null)[],
+  damageS: readonly number[],
+): readonly Region[] {
+  const found: { lower: Place[]; upper: Place[] }[] = [];
+  const isLate = (k: number): boolean => {
+    const damage = damageS[k];
+    return damage !== undefined && damage < LAST_S && damage < (clearS[k] ?? LAST_S);
+  };
+  for (const [k, { x }] of points.entries()) {
+    const place = (s: number): Place => ({ x, s: clampS(s) });
+    if (isLate(k)) {
+      if (!isLate(k - 1)) {
+        const tip = crossingPlace(points, clearS, damageS, k - 1, k);
+        found.push({ lower: tip, upper: tip.slice() });
+      }
+      found.at(-1)?.lower.push(place(damageS[k] as number));
+      found.at(-1)?.upper.push(place(clearS[k] ?? LAST_S));
+    } else if (isLate(k - 1)) {
+      const tip = crossingPlace(points, clearS, damageS, k - 1, k);
+      found.at(-1)?.lower.push(...tip);
+      found.at(-1)?.upper.push(...tip);
+    }
+  }
+  return found;
+}
+
+/** Where clearing and damage cross between two points, straight on the logarithmic sheet; nothing without four times. */
+function crossingPlace(
+  points: readonly StressPoint[],
+  clearS: readonly (number | null)[],
+  damageS: readonly number[],
+  a: number,
+  b: number,
+): Place[] {
+  const [p, q] = [points[a], points[b]];
+  const [clearA, clearB] = [clearS[a], clearS[b]];
+  const [hurtA, hurtB] = [damageS[a], damageS[b]];
+  if (p === undefined || q === undefined || clearA == null || clearB == null) return [];
+  if (hurtA === undefined || hurtB === undefined) return [];
+  const [one, other] = [Math.log(hurtA / clearA), Math.log(hurtB / clearB)];
+  const share = one / (one - other);
+  const along = (from: number, to: number): number => from * (to / from) ** share;
+  return [{ x: along(p.x, q.x), s: clampS(along(clearA, clearB)) }];
 }
 
 function isThick({ lower, upper }: Region): boolean {

@@ -153,7 +153,12 @@ export function pointSentence(
     name === undefined || margin.clearS === null
       ? "no chosen monitor ends it"
       : `${name} clears in ${formatTime(margin.clearS.nominal)}`;
-  if (margin.hurt === null) return `${size}: ${clears}; nothing is damaged within reach.`;
+  if (margin.hurt === null) {
+    const earlyS = point.damage.find((d) => d.milestone === "onset")?.earlyS ?? null;
+    const early =
+      earlyS === null ? "" : `; by the early estimate melting begins after ${formatTime(earlyS)}`;
+    return `${size}: ${clears}; nothing is damaged by the nominal estimates in the time looked at${early}.`;
+  }
   const hurt = `${damageWords(margin.hurt)} after ${timeOr(margin.hurt.nominalS, "")}`;
   if (margin.margin === null) return `${size}: ${hurt}, and ${clears}: not covered.`;
   const mass =
@@ -161,7 +166,9 @@ export function pointSentence(
       ? ""
       : `, ${formatRatio(margin.marginHalfMilligram)} to 0.5${NO_BREAK_SPACE}mg molten`;
   const early =
-    margin.marginEarly === null ? "" : `; early estimate ${formatRatio(margin.marginEarly)}`;
+    margin.marginEarly === null || margin.hurt.milestone !== "onset"
+      ? ""
+      : `; early estimate ${formatRatio(margin.marginEarly)}`;
   return (
     `${size}: ${clears}, ${hurt}: margin ${marginWords(margin)}${mass}${early}. ` +
     `Required: ${formatRatio(required.onset)} and ${formatRatio(required.halfMilligram)}, so it is ${VERDICT_WORDS[margin.verdict]}.`

@@ -1,0 +1,135 @@
+/** What a coordination sheet draws and says, from a sheet made by hand. */
+import { describe, expect, it } from "vitest";
+import { defaultProject } from "../../../../src/project/defaults";
+import type {
+  CoordinationSheet,
+  MonitorPoint,
+  StressPoint,
+} from "../../../../src/study/coordination/coordinate";
+import { DEFAULT_REQUIREMENT, schemeMargin } from "../../../../src/study/coordination/margins";
+import type { StressFacts } from "../../../../src/study/coordination/stressed";
+import {
+  FIRST_S,
+  LAST_S,
+  nearestPoint,
+  sheetCurves,
+} from "../../../../src/ui/screens/coordination/sheetData";
+import { strokeOf } from "../../../../src/ui/screens/coordination/strokes";
+import { operateWords, pointSentence } from "../../../../src/ui/screens/coordination/words";
+import { expectWithin } from "../../../support/expectWithin";
+
+const { monitors } = defaultProject();
+const FACTS = { arcW: 166, arcPeakA: 1.33 } as StressFacts;
+const SILENT: MonitorPoint = {
+  pickupS: null,
+  earliestS: null,
+  latestS: null,
+  criterion: -1,
+  clearS: null,
+};
+
+function clears(s: number): MonitorPoint {
+  const clearS = { shortest: 0.8 * s, nominal: s, longest: 1.2 * s };
+  return { pickupS: s / 2, earliestS: 0.7 * s, latestS: 0.9 * s, criterion: 0, clearS };
+}
+
+function point(x: number, ms: readonly MonitorPoint[], meltS: number | null): StressPoint {
+  const early = meltS === null ? null : meltS / 10;
+  return {
+    x,
+    facts: FACTS,
+    monitors: ms,
+    damage: [
+      { part: "tuningCapacitor", milestone: "onset", nominalS: meltS, earlyS: early, lateS: null },
+    ],
+  };
+}
+
+const sheet: CoordinationSheet = {
+  stress: "arcAtTuningCapacitor",
+  points: [
+    point(100, [SILENT, SILENT], 4),
+    point(200, [clears(0.01), SILENT], 0.1),
+    point(400, [clears(0.01), SILENT], 0.001),
+    { x: 800, facts: null, monitors: [], damage: [] },
+  ],
+};
+const curves = sheetCurves(sheet, [true, true]);
+
+describe("a sheet as curves and regions", () => {
+  it("lets a trip curve rise where its monitor ceases to operate, and draws none of who is silent", () => {
+    expect(curves.monitors.map((m) => m.index)).toEqual([0]);
+    const [run] = curves.clearing;
+    expect(run?.map((p) => p.x)).toEqual([200, 200, 400]);
+    expect(run?.[0]?.s).toBe(LAST_S);
+    expect(run?.[1]?.s).toBe(0.01);
+  });
+
+  it("shades the margin from clearing up to damage, and the late part from where they cross", () => {
+    const [margin] = curves.margin;
+    expect(margin?.lower.map((p) => p.s)).toEqual([0.01, 0.01]);
+    expect(margin?.upper.map((p) => p.s)).toEqual([0.1, 0.01]);
+    expect(curves.late).toHaveLength(2);
+    // nobody clears at 100 V; 0.1 s and 1 ms lie as far from 10 ms: half way between 200 and 400 on the logarithmic axis
+    expect(curves.late[0]?.upper[0]?.s).toBe(LAST_S);
+    expectWithin(curves.late[1]?.lower[0]?.x ?? 0, 200 * Math.SQRT2, 1e-9, "rounding");
+    expectWithin(curves.late[1]?.lower[0]?.s ?? 0, 0.01, 1e-12, "rounding");
+  });
+
+  it("opens an onset band upwards where the late estimate does not come, and keeps all on the axis", () => {
+    expect(curves.onsetBand[0]?.upper.every((p) => p.s === LAST_S)).toBe(true);
+    const all = [...curves.margin, ...curves.late, ...curves.hurt, ...curves.onsetBand];
+    for (const { lower, upper } of all) {
+      for (const { s } of [...lower, ...upper]) {
+        expect(s).toBeGreaterThanOrEqual(FIRST_S);
+        expect(s).toBeLessThanOrEqual(LAST_S);
+      }
+    }
+  });
+
+  it("leaves out who is not chosen, and then nothing is in time", () => {
+    const none = sheetCurves(sheet, [false, false]);
+    expect(none.monitors).toEqual([]);
+    expect(none.margin).toEqual([]);
+    expect(none.late[0]?.lower).toHaveLength(3);
+  });
+
+  it("reads the nearest point by ratio", () => {
+    expect(nearestPoint(sheet.points, 140)).toBe(0);
+    expect(nearestPoint(sheet.points, 142)).toBe(1);
+    expect(nearestPoint([], 142)).toBe(-1);
+  });
+});
+
+describe("the words of a point", () => {
+  const sentence = (k: number, chosen = [true, true]): string => {
+    const at = sheet.points[k] as StressPoint;
+    const margin = schemeMargin(at, chosen, DEFAULT_REQUIREMENT);
+    return pointSentence(sheet.stress, at, margin, monitors, DEFAULT_REQUIREMENT);
+  };
+
+  it("say who clears when, what is hurt when, the margin, and what is required", () => {
+    expect(sentence(1)).toBe(
+      "200\u00a0V: Low gain clears in 10.0\u00a0ms, tuning capacitor begins to melt after 100\u00a0ms: margin 10×; early estimate 0.83×. Required: 3.0× and 5.0×, so it is covered.",
+    );
+    expect(sentence(2)).toContain("margin 10× too late");
+  });
+
+  it("say that nobody clears, and that a stress cannot occur, never nothing", () => {
+    expect(sentence(0)).toContain("no chosen monitor ends it: not covered");
+    expect(sentence(1, [false, true])).toContain("not covered");
+    expect(sentence(3)).toContain("the arc goes out");
+  });
+
+  it("give an operate time once where its bounds read alike, and say when there is none", () => {
+    expect(operateWords(null, null)).toBe("does not operate");
+    expect(operateWords(3.15e-3, 4.1e-3)).toBe("3.15 to 4.10\u00a0ms");
+    expect(operateWords(2.0001, 2.0002)).toBe("2.00\u00a0s");
+    expect(operateWords(0.9e-3, 1.1e-3)).toBe("900\u00a0µs to 1.10\u00a0ms");
+  });
+});
+
+it("no two of the default monitors share dash and mark", () => {
+  const strokes = monitors.map((_, k) => JSON.stringify(strokeOf(k)));
+  expect(new Set(strokes).size).toBe(monitors.length);
+});
