@@ -11,7 +11,7 @@ import { createBench } from "../../simulation/bench";
 import { type NuisanceCase, nuisanceCases } from "./nuisanceCases";
 import { nuisanceOptions } from "./nuisanceOptions";
 import { type NuisanceOutcome, type NuisanceSummary, summariseNuisance } from "./nuisanceSummary";
-import { type Operation, operationOf, quickRun } from "./quickMapRun";
+import { isFalseTrip, type Operation, operationOf, quickRun } from "./quickMapRun";
 import type { MapStore } from "./quickMapStage";
 import type { BenchMoment, Trial, TrialPlan, TrialRequest } from "./trial";
 
@@ -51,13 +51,13 @@ export function runUse(project: Project, maps: MapStore): NuisanceOutcome {
     seconds: project.endS,
     engine: quick.ok ? "quick" : "bench",
     reason: quick.ok ? "" : quick.reason,
-    trips: named((o) => o.kind !== "alarm" && o.role === "acting"),
+    trips: named(isFalseTrip),
     shadow: named((o) => o.kind === "operate" && o.role === "shadow"),
     alarms: named((o) => o.kind === "alarm"),
   };
 }
 
-function benchOperations(project: Project): readonly Operation[] {
+export function benchOperations(project: Project): readonly Operation[] {
   const created = createBench(project, { protection: "inhibited", recorder: "tracks" });
   if (!created.ok) return [];
   const { bench } = created;
@@ -70,7 +70,9 @@ function benchOperations(project: Project): readonly Operation[] {
 
 /** The case up to a little after its first false trip, with protection acting; to its end where there is none. */
 function openUse(project: Project, maps: MapStore): BenchMoment {
-  const first = runUse(project, maps).trips[0];
+  const quick = quickRun(project, { maps, untilTrip: true });
+  const operations = quick.ok ? quick.operations : benchOperations(project);
+  const first = operations.find(isFalseTrip);
   if (first === undefined) return { project, atNs: 0 };
   const endS = Math.min(project.endS, Math.ceil(first.atS + AFTER_S));
   return { project: { ...project, endS }, atNs: Math.round(first.atS * 1e9) };

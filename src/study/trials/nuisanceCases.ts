@@ -121,18 +121,21 @@ function withUse(project: Project, scenario: Project["scenario"], seed: number):
 }
 
 /** Detectors and smoothing as the options have them. */
-function withDetectors(project: Project, { detectors, smoothing }: NuisanceOptions): Project {
-  const { sensors } = project;
-  const output = {
-    ...sensors.outputForwardW,
-    timeConstantS: UNMATCHED * sensors.driveForwardW.timeConstantS,
+export function withDetectors(
+  project: Project,
+  { detectors, smoothing }: Pick<NuisanceOptions, "detectors" | "smoothing">,
+): Project {
+  const { sensors, monitors } = project;
+  const timeConstantS = UNMATCHED * sensors.driveForwardW.timeConstantS;
+  const outputForwardW = { ...sensors.outputForwardW, timeConstantS };
+  return {
+    ...project,
+    sensors: detectors === "unmatched" ? { ...sensors, outputForwardW } : sensors,
+    monitors:
+      smoothing === "none"
+        ? monitors.map((m) => (m.id === "lowGain" ? { ...m, smoothingS: 0 } : m))
+        : monitors,
   };
-  const withOutput = detectors === "unmatched" ? { ...sensors, outputForwardW: output } : sensors;
-  const monitors =
-    smoothing === "none"
-      ? project.monitors.map((m) => (m.id === "lowGain" ? { ...m, smoothingS: 0 } : m))
-      : project.monitors;
-  return { ...project, sensors: withOutput, monitors };
 }
 
 /** 0.5 ms beside 0.2 ms. */

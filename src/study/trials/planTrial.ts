@@ -4,6 +4,7 @@ import { planCoverage } from "./coverage";
 import { planNuisance } from "./nuisance";
 import { planTolerance } from "./tolerance";
 import type { TrialKind, TrialPlan, TrialRequest } from "./trial";
+import { planWindow } from "./window";
 
 type Planner = (request: TrialRequest) => TrialPlan;
 
@@ -12,6 +13,7 @@ const PLANNERS: Partial<Readonly<Record<TrialKind, Planner>>> = {
   backup: planBackup,
   tolerance: planTolerance,
   nuisance: planNuisance,
+  window: planWindow,
 };
 
 /** Never throws; deterministic: the same request gives the same trial everywhere. */

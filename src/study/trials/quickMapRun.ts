@@ -89,6 +89,11 @@ export function operationOf({ kind, monitorId, role, atNs }: ProtectionEvent): O
   return { kind, monitor: monitorId, role, atS: atNs / 1e9 };
 }
 
+/** Whether an operation would have acted. */
+export function isFalseTrip({ kind, role }: Operation): boolean {
+  return kind !== "alarm" && role === "acting";
+}
+
 /** Sees every block of samples, in order: what tests and curves are made of. */
 export type BlockSink = (firstIndex: number, n: number, rows: readonly Float64Array[]) => void;
 
@@ -98,6 +103,8 @@ export interface QuickOptions {
   /** More monitors, in shadow and beside all others: what they do is noted under their ids. */
   readonly variants?: readonly MonitorDef[];
   readonly sink?: BlockSink;
+  /** Ends the run at the block in which an acting monitor first operates. */
+  readonly untilTrip?: boolean;
 }
 
 /** Runs a project without faults to its end. */
@@ -143,6 +150,7 @@ class QuickRun {
   private readonly watch: QuickWatch;
   private readonly families: QuickFamilies;
   private readonly sink: BlockSink | null;
+  private readonly untilTrip: boolean;
   private readonly stage: QuickStage;
   private readonly rows: readonly Float64Array[];
   private readonly operations: Operation[] = [];
@@ -157,13 +165,14 @@ class QuickRun {
   constructor(
     private readonly project: Project,
     private readonly parts: StationParts,
-    { maps = new Map(), variants = [], sink }: QuickOptions,
+    { maps = new Map(), variants = [], sink, untilTrip = false }: QuickOptions,
   ) {
     const { station, sensors, sampleNs, seed } = project;
     // who looks at nothing needs no reading
     const monitors = project.monitors.filter((m) => m.role !== "off" || m.tuneRole !== "off");
     const read = [...monitors, ...variants];
     this.sink = sink ?? null;
+    this.untilTrip = untilTrip;
     this.sensing = new QuickSensing(
       sensors,
       sampleNs,
@@ -233,6 +242,7 @@ class QuickRun {
       this.families.step(this.rows, n, index, situation, this.noteVariant);
       this.sink?.(index, n, this.rows);
       index += n;
+      if (this.untilTrip && this.operations.some(isFalseTrip)) break;
     }
     return { ok: true, operations: this.operations };
   }

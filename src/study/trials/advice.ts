@@ -1,0 +1,203 @@
+/**
+ * Advice: settings for the monitors that are enabled, from what trials have shown. It proposes and says why; nothing is changed by
+ * it.
+ *
+ * Rule, for each sweep: among the points whose false trips keep the accepted rate and whose least margin over the sweep's
+ * faults, on a steady carrier, keeps the required one, the most patient: fewest false trips, then the longest clearing time.
+ * Where no point keeps both, the greatest least margin among those that keep the rate; where none keeps the rate, the fewest false trips. What
+ * is not reached is said, and so is every cell of the coverage that no sweep could change.
+ */
+import type { Project } from "../../project/types";
+import { formatRatio } from "../../units/format";
+import type { CoverageSummary } from "./coverage";
+import {
+  type Application,
+  applySettings,
+  readPath,
+  type Setting,
+  settingNow,
+  sweptMonitors,
+} from "./windowPaths";
+import type { WindowPoint, WindowSummary } from "./windowSummary";
+
+export interface AdviceInput {
+  readonly project: Project;
+  readonly coverage: CoverageSummary | null;
+  readonly sweeps: readonly WindowSummary[];
+  /** Least time to onset over clearing. */
+  readonly requiredMargin: number;
+  /** Accepted false trips an hour, all sweeps each for itself. */
+  readonly acceptedPerHour: number;
+  /** Which estimate of the melting the margin is taken from. */
+  readonly edge: "nominal" | "early";
+}
+
+export interface Proposal {
+  readonly path: string;
+  readonly now: number;
+  readonly proposed: number;
+}
+
+export interface Advice {
+  /** What was made best, in words. */
+  readonly optimised: readonly string[];
+  readonly proposals: readonly Proposal[];
+  /** What could not be reached, or is not known, in words. */
+  readonly unreached: readonly string[];
+  /** The proposals as changes somebody may make; they are not made here. */
+  readonly application: Application;
+}
+
+interface Judged {
+  readonly point: WindowPoint;
+  /** Least margin over the faults; 0 where one is missed, Infinity where nothing melts. */
+  readonly margin: number;
+  readonly clearingS: number;
+  readonly perHour: number;
+}
+
+export function advise(input: AdviceInput): Advice {
+  const { project, sweeps, coverage } = input;
+  const optimised: string[] = [];
+  const unreached: string[] = [];
+  const settings: Setting[] = [];
+  for (const sweep of sweeps) {
+    const off = whyLeft(project, sweep);
+    if (off !== "") {
+      unreached.push(off);
+      continue;
+    }
+    const chosen = chosenPoint(sweep, input);
+    optimised.push(...chosen.optimised);
+    unreached.push(...chosen.unreached);
+    if (chosen.judged === null) continue;
+    settings.push({ path: sweep.x.path, value: chosen.judged.point.x });
+    settings.push({ path: sweep.y.path, value: chosen.judged.point.y });
+  }
+  if (coverage !== null) unreached.push(...openRows(coverage, sweeps));
+  else unreached.push("no coverage was given: faults beyond the sweeps are not judged");
+  const monitors = sweptMonitors(project);
+  return {
+    optimised,
+    proposals: settings.map(({ path, value }): Proposal => {
+      const read = readPath(monitors, path);
+      const def = read.ok ? monitors.find((m) => m.id === read.path.monitor) : undefined;
+      const now = read.ok && def !== undefined ? settingNow(def, read.path) : Number.NaN;
+      return { path, now, proposed: value };
+    }),
+    unreached,
+    application: applySettings(project, settings),
+  };
+}
+
+/** A monitor that is off gets no advice. */
+function whyLeft(project: Project, sweep: WindowSummary): string {
+  for (const { path } of [sweep.x, sweep.y]) {
+    const id = path.split(".")[0];
+    const def = project.monitors.find((m) => m.id === id);
+    if (def !== undefined && def.role === "off") return `${def.name} is off: nothing is proposed`;
+  }
+  return "";
+}
+
+interface Choice {
+  readonly judged: Judged | null;
+  readonly optimised: readonly string[];
+  readonly unreached: readonly string[];
+}
+
+function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
+  const { requiredMargin, acceptedPerHour, edge } = input;
+  const what = `${sweep.x.path} and ${sweep.y.path}`;
+  const judged = sweep.points.flatMap((point) => judge(point, edge));
+  if (judged.length === 0)
+    return {
+      judged: null,
+      optimised: [],
+      unreached: [`${what}: no false trips or no faults known`],
+    };
+  const quiet = judged.filter((j) => j.perHour <= acceptedPerHour);
+  const both = quiet.filter((j) => j.margin >= requiredMargin);
+  const accepted = `${acceptedPerHour} false trips an hour`;
+  const required = `a margin of ${formatRatio(requiredMargin)} (${edge} onset)`;
+  if (both.length > 0) {
+    const best = first(both, (a, b) => a.perHour - b.perHour || b.clearingS - a.clearingS);
+    return {
+      judged: best,
+      optimised: [
+        `${what}: the most patient of ${both.length} points that keep ${required} and ${accepted}`,
+      ],
+      unreached: doubts(what, best, acceptedPerHour, sweep.hours),
+    };
+  }
+  if (quiet.length > 0) {
+    const best = first(quiet, (a, b) => b.margin - a.margin || a.clearingS - b.clearingS);
+    return {
+      judged: best,
+      optimised: [`${what}: the greatest margin among points that keep ${accepted}`],
+      unreached: [
+        `${what}: ${required} is not reached; at most ${formatRatio(best.margin)}, ${worstFault(best, edge)}`,
+        ...doubts(what, best, acceptedPerHour, sweep.hours),
+      ],
+    };
+  }
+  const best = first(judged, (a, b) => a.perHour - b.perHour || b.margin - a.margin);
+  return {
+    judged: best,
+    optimised: [`${what}: the fewest false trips of all points`],
+    unreached: [`${what}: ${accepted} is not reached; at least ${best.perHour}`],
+  };
+}
+
+function judge(point: WindowPoint, edge: "nominal" | "early"): readonly Judged[] {
+  const carrier = point.faults.filter((f) => f.signal === "carrier");
+  if (point.falseTrips === null || carrier.length === 0) return [];
+  const margins = carrier.map((f) => marginOf(f, edge));
+  const clearings = carrier.map((f) => f.clearing95S ?? Infinity);
+  return [
+    {
+      point,
+      margin: Math.min(...margins),
+      clearingS: Math.max(...clearings),
+      perHour: point.falseTrips.perHour,
+    },
+  ];
+}
+
+function marginOf(f: WindowPoint["faults"][number], edge: "nominal" | "early"): number {
+  if (f.missed > 0) return 0;
+  return (edge === "early" ? f.marginEarly : f.margin) ?? Infinity;
+}
+
+function worstFault({ point, margin }: Judged, edge: "nominal" | "early"): string {
+  const worst = point.faults.find((f) => f.signal === "carrier" && marginOf(f, edge) === margin);
+  return `with ${worst?.fault ?? "no fault"}`;
+}
+
+/** A rate that the hours do not prove. */
+function doubts(
+  what: string,
+  { point }: Judged,
+  accepted: number,
+  hours: number,
+): readonly string[] {
+  const high = point.falseTrips?.high ?? Infinity;
+  if (high <= accepted) return [];
+  return [
+    `${what}: ${hours.toFixed(1)} h show no more than that the rate lies under ${high.toFixed(2)} an hour (95 %), not under ${accepted}`,
+  ];
+}
+
+function openRows(coverage: CoverageSummary, sweeps: readonly WindowSummary[]): readonly string[] {
+  const swept = new Set(sweeps.flatMap((s) => s.points[0]?.faults.map((f) => f.fault) ?? []));
+  return coverage.rows.flatMap((row) => {
+    const open = row.counts.thin + row.counts.late + row.counts.notCovered;
+    if (open === 0 || swept.has(`${row.fault}@${row.part}`)) return [];
+    const margin = row.worstMargin === null ? "" : `, least margin ${formatRatio(row.worstMargin)}`;
+    return [`${row.name} (${row.part}): ${open} cells open${margin}; no sweep was made for it`];
+  });
+}
+
+function first<T>(items: readonly T[], compare: (a: T, b: T) => number): T {
+  return [...items].sort(compare)[0] as T;
+}

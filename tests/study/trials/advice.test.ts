@@ -1,0 +1,111 @@
+/** Advice from sweeps whose figures are set by hand: what is chosen, what is said not to be reached, and that nothing is changed. */
+import { describe, expect, it } from "vitest";
+import { defaultProject } from "../../../src/project/defaults";
+import { type AdviceInput, advise } from "../../../src/study/trials/advice";
+import type { WindowPoint, WindowSummary } from "../../../src/study/trials/windowSummary";
+
+interface Row {
+  readonly x: number;
+  readonly y: number;
+  readonly clearingS: number;
+  readonly margin: number | null;
+  readonly marginEarly: number | null;
+  readonly perHour: number;
+  readonly missed?: number;
+}
+
+function sweep(rows: readonly Row[], high = 0.05): WindowSummary {
+  const points = rows.map(
+    (r): WindowPoint => ({
+      x: r.x,
+      y: r.y,
+      onFront: false,
+      falseTrips: { count: 0, perHour: r.perHour, low: 0, high: Math.max(high, r.perHour) },
+      faults: [
+        {
+          fault: "arc@loadingCapacitor",
+          signal: "carrier",
+          runs: 4,
+          missed: r.missed ?? 0,
+          operateMedianS: r.clearingS,
+          operate95S: r.clearingS,
+          clearing95S: r.clearingS,
+          margin: r.margin,
+          marginEarly: r.marginEarly,
+        },
+      ],
+    }),
+  );
+  return {
+    x: { path: "lowGain.pickup", values: [-2, -3] },
+    y: { path: "lowGain.confirmation", values: [0, 2e-3] },
+    hours: 100,
+    faultRuns: 4,
+    points,
+    front: [],
+    contour: { operateS: [], margin: [], falseTripsPerHour: [] },
+  };
+}
+
+const FAST = { x: -2, y: 0, clearingS: 1e-3, margin: 16, marginEarly: 2.6, perHour: 4 };
+const SLOW = { x: -2, y: 2e-3, clearingS: 3e-3, margin: 5.3, marginEarly: 0.9, perHour: 0 };
+const SLOWER = { x: -3, y: 2e-3, clearingS: 4e-3, margin: 4, marginEarly: 0.65, perHour: 0 };
+const MISSES = { ...SLOWER, x: -9, missed: 1, perHour: 0 };
+
+function given(more: Partial<AdviceInput>): AdviceInput {
+  return {
+    project: defaultProject([]),
+    coverage: null,
+    sweeps: [sweep([FAST, SLOW, SLOWER, MISSES])],
+    requiredMargin: 3,
+    acceptedPerHour: 0.1,
+    edge: "nominal",
+    ...more,
+  };
+}
+
+const proposed = (input: AdviceInput): readonly number[] =>
+  advise(input).proposals.map((p) => p.proposed);
+
+describe("advice", () => {
+  it("takes the most patient point that keeps the margin and the accepted rate", () => {
+    const advice = advise(given({}));
+    expect(advice.proposals).toEqual([
+      { path: "lowGain.pickup", now: -2, proposed: -3 },
+      { path: "lowGain.confirmation", now: 2e-3, proposed: 2e-3 },
+    ]);
+    expect(advice.optimised.length).toBe(1);
+    expect(advice.unreached).toEqual([
+      "no coverage was given: faults beyond the sweeps are not judged",
+    ]);
+    expect(proposed(given({ requiredMargin: 5 }))).toEqual([-2, 2e-3]);
+    expect(proposed(given({ acceptedPerHour: 5, requiredMargin: 10 }))).toEqual([-2, 0]);
+  });
+
+  it("says what margin is not reached, and with which fault", () => {
+    const advice = advise(given({ edge: "early" }));
+    expect(advice.proposals.map((p) => p.proposed)).toEqual([-2, 2e-3]);
+    expect(advice.unreached[0]).toMatch(/not reached.*0\.9.*arc@loadingCapacitor/);
+  });
+
+  it("says what rate is not reached, and what the hours do not prove", () => {
+    const loud = sweep([FAST, { ...SLOW, perHour: 1 }]);
+    expect(advise(given({ sweeps: [loud] })).unreached[0]).toMatch(/0\.1.*not reached; at least 1/);
+    const short = sweep([SLOW], 3.689);
+    expect(advise(given({ sweeps: [short] })).unreached[0]).toMatch(/under 3\.69 an hour/);
+  });
+
+  it("proposes nothing for a monitor that is off, and changes nothing by itself", () => {
+    const input = given({});
+    const before = JSON.stringify(input.project);
+    expect(advise(input).application.changes.length).toBe(2);
+    expect(JSON.stringify(input.project)).toBe(before);
+    const { project } = input;
+    const monitors = project.monitors.map((m) =>
+      m.id === "lowGain" ? { ...m, role: "off" as const } : m,
+    );
+    const off = advise(given({ project: { ...project, monitors } }));
+    expect(off.proposals).toEqual([]);
+    expect(off.unreached[0]).toMatch(/off/);
+  });
+});
