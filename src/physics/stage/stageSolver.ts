@@ -133,7 +133,7 @@ export class StageSolver {
       // a stage that throws ln g out of its range would overflow exp
       if (c.burning[a] && !((y[LNG + a] as number) < 60)) return false;
     }
-    this.system.evaluateTube(c, y);
+    this.system.evaluateTube(c, y, false); // the factors stand: no slopes are asked for
     this.system.derivative(c, y, sourceA, f);
     return true;
   }

@@ -47,8 +47,9 @@ export class StageSystem {
   private filterDiagonal = 1;
 
   /** Averages of the tube and arc conductances at state `y`. */
-  evaluateTube(c: StageCircuit, y: Float64Array): void {
-    this.averages.evaluate(c.tube, y[EK] as number, y[EB] as number, y, VK, V1, STRIDE);
+  evaluateTube(c: StageCircuit, y: Float64Array, withSlopes = true): void {
+    const { averages } = this;
+    averages.evaluate(c.tube, y[EK] as number, y[EB] as number, y, VK, V1, STRIDE, withSlopes);
     this.restoreArcs(c, y);
   }
 

@@ -76,11 +76,14 @@ export class TriodeAverages {
   readonly cosMoment = new Float64Array(4 * ROW);
   readonly sinMoment = new Float64Array(4 * ROW);
 
-  private readonly point = new Float64Array(6);
+  /** Currents and derivatives at one angle, then the voltages of cathode and plate node there. */
+  private readonly point = new Float64Array(8);
 
-  /** Instantaneous currents and derivatives at one angle, into `point`. */
-  private at(law: TriodeLaw, cathodeV: number, plateV: number): boolean {
+  /** Instantaneous currents and derivatives, both in and out through `point`: arguments would be allocated. */
+  private at(law: TriodeLaw): boolean {
     const { mu } = law;
+    const cathodeV = this.point[6] as number;
+    const plateV = this.point[7] as number;
     const vp = plateV - cathodeV;
     const u = -cathodeV + vp / mu + law.offsetV;
     if (u <= -CUTOFF_SOFT_V) return false;
@@ -142,14 +145,16 @@ export class TriodeAverages {
 
   /** Currents at steady voltages of cathode and plate node; only `plateDcA` and `cathodeDcA` are set. */
   atRest(law: TriodeLaw, cathodeV: number, plateV: number): void {
-    const flows = this.at(law, cathodeV, plateV);
+    this.point[6] = cathodeV;
+    this.point[7] = plateV;
+    const flows = this.at(law);
     this.plateDcA = flows ? (this.point[0] as number) : 0;
     this.cathodeDcA = flows ? (this.point[1] as number) : 0;
   }
 
   /**
    * Averages for cathode and plate-node voltages given as DC and phasors: harmonic h has its re, im at
-   * `y[cathodeAt + (h-1) stride]` and `y[plateAt + (h-1) stride]`.
+   * `y[cathodeAt + (h-1) stride]` and `y[plateAt + (h-1) stride]`. Without slopes their moments are left as they were.
    */
   evaluate(
     law: TriodeLaw,
@@ -159,12 +164,15 @@ export class TriodeAverages {
     cathodeAt: number,
     plateAt: number,
     stride: number,
+    withSlopes = true,
   ): void {
     const { plate, cathode, cosMoment, sinMoment, point } = this;
     plate.fill(0);
     cathode.fill(0);
-    cosMoment.fill(0);
-    sinMoment.fill(0);
+    if (withSlopes) {
+      cosMoment.fill(0);
+      sinMoment.fill(0);
+    }
     let plateDc = 0;
     let cathodeDc = 0;
     for (let i = 0; i < PAIRS; i++) {
@@ -195,7 +203,9 @@ export class TriodeAverages {
       let pbOdd = 0;
       let kaOdd = 0;
       let kbOdd = 0;
-      const plus = this.at(law, ca + sa, cb + sb);
+      point[6] = ca + sa;
+      point[7] = cb + sb;
+      const plus = this.at(law);
       if (plus) {
         ip = ipOdd = (point[0] as number) * w;
         ik = ikOdd = (point[1] as number) * w;
@@ -204,7 +214,9 @@ export class TriodeAverages {
         ka = kaOdd = (point[4] as number) * w;
         kb = kbOdd = (point[5] as number) * w;
       }
-      if (this.at(law, ca - sa, cb - sb)) {
+      point[6] = ca - sa;
+      point[7] = cb - sb;
+      if (this.at(law)) {
         const p0 = (point[0] as number) * w;
         const p1 = (point[1] as number) * w;
         const p2 = (point[2] as number) * w;
@@ -235,6 +247,7 @@ export class TriodeAverages {
         cathode[o] = (cathode[o] as number) + ik * c;
         cathode[o + 1] = (cathode[o + 1] as number) + ikOdd * s;
       }
+      if (!withSlopes) continue;
       for (let n = 0; n < ROW; n++) {
         const c = COS[row + n] as number;
         const s = SIN[row + n] as number;

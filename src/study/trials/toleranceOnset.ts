@@ -14,7 +14,7 @@
  * value to their last with one time constant.
  */
 import { exp, ln } from "../../math/elementary";
-import { type EnthalpyTable, enthalpyAt, thetaAt } from "../../physics/heat/enthalpyTable";
+import { type EnthalpyTable, enthalpyAt } from "../../physics/heat/enthalpyTable";
 import { PLATE_EDGE_CELLS, type PlateEdge, spreadSource } from "../../physics/heat/plateEdge";
 import type { ErosionEdge } from "../../project/station";
 
@@ -36,6 +36,7 @@ export class OnsetSolver {
   private readonly stage = new Float64Array(PLATE_EDGE_CELLS);
   private readonly k1 = new Float64Array(PLATE_EDGE_CELLS);
   private readonly k2 = new Float64Array(PLATE_EDGE_CELLS);
+  private readonly theta = new Float64Array(PLATE_EDGE_CELLS);
   private readonly slope = new Float64Array(PLATE_EDGE_CELLS);
   private readonly upper = new Float64Array(PLATE_EDGE_CELLS);
   private readonly pivot = new Float64Array(PLATE_EDGE_CELLS);
@@ -84,36 +85,36 @@ export class OnsetSolver {
   }
 
   private advance(edge: PlateEdge, dt: number): void {
-    const { h, stage, k1, k2 } = this;
+    const { h, stage, k1, k2, theta, slope } = this;
+    const n = PLATE_EDGE_CELLS;
+    conduction(edge.table, h, theta, slope);
     this.factor(edge, GAMMA * dt);
-    rates(edge, h, k1);
+    rates(edge, theta, k1);
     this.solve(k1);
-    for (let i = 0; i < PLATE_EDGE_CELLS; i++) stage[i] = (h[i] as number) + dt * (k1[i] as number);
-    rates(edge, stage, k2);
-    for (let i = 0; i < PLATE_EDGE_CELLS; i++) k2[i] = (k2[i] as number) - 2 * (k1[i] as number);
+    for (let i = 0; i < n; i++) stage[i] = (h[i] as number) + dt * (k1[i] as number);
+    conduction(edge.table, stage, theta, slope);
+    rates(edge, theta, k2);
+    for (let i = 0; i < n; i++) k2[i] = (k2[i] as number) - 2 * (k1[i] as number);
     this.solve(k2);
-    for (let i = 0; i < PLATE_EDGE_CELLS; i++) {
+    for (let i = 0; i < n; i++) {
       h[i] = (h[i] as number) + dt * (1.5 * (k1[i] as number) + 0.5 * (k2[i] as number));
     }
   }
 
-  /** Factors 1 - `part` J at the cells' present state. */
-  private factor(edge: PlateEdge, part: number): void {
-    const { h, slope, upper, pivot, lower } = this;
-    const { table, faceM, perMass } = edge;
+  /** Factors 1 - `part` J with the slopes found last. */
+  private factor({ faceM, perMass }: PlateEdge, part: number): void {
+    const { slope, upper, pivot, lower } = this;
     const n = PLATE_EDGE_CELLS;
-    for (let i = 0; i < n; i++) slope[i] = slopeAt(table, h[i] as number);
     let inner = 0;
     for (let i = 0; i < n; i++) {
       const outer = faceM[i] as number;
       const scale = part * (perMass[i] as number);
       const below = i > 0 ? -scale * inner * (slope[i - 1] as number) : 0;
-      const diagonal = 1 + scale * (inner + outer) * (slope[i] as number);
       const above = i + 1 < n ? -scale * outer * (slope[i + 1] as number) : 0;
-      const d = i > 0 ? diagonal - below * (upper[i - 1] as number) : diagonal;
+      const d = 1 + scale * (inner + outer) * (slope[i] as number);
       lower[i] = below;
-      pivot[i] = 1 / d;
-      upper[i] = above / d;
+      pivot[i] = 1 / (i > 0 ? d - below * (upper[i - 1] as number) : d);
+      upper[i] = above * (pivot[i] as number);
       inner = outer;
     }
   }
@@ -134,30 +135,36 @@ export class OnsetSolver {
   }
 }
 
-/** Rate of every cell's enthalpy, with the source spread last. */
-function rates(edge: PlateEdge, h: Float64Array, into: Float64Array): void {
-  const { table, faceM, perMass, sourceW } = edge;
-  const n = PLATE_EDGE_CELLS;
-  let here = solidTheta(table, h[0] as number);
-  let inflow = 0;
-  for (let i = 0; i < n; i++) {
-    const next = i + 1 < n ? solidTheta(table, h[i + 1] as number) : here;
-    const outflow = (faceM[i] as number) * (here - next);
-    into[i] = (inflow - outflow + (sourceW[i] as number)) * (perMass[i] as number);
-    inflow = outflow;
-    here = next;
+/**
+ * Conduction integral of the solid and its slope, cell by cell; beyond the melting they go on straight, for the step in which
+ * it melts must not know that yet.
+ */
+function conduction(
+  { solidTheta, stepsPerJPerKg }: EnthalpyTable,
+  h: Float64Array,
+  theta: Float64Array,
+  slope: Float64Array,
+): void {
+  const last = solidTheta.length - 2;
+  for (let i = 0; i < PLATE_EDGE_CELLS; i++) {
+    const position = (h[i] as number) * stepsPerJPerKg;
+    const k = Math.min(position | 0, last);
+    const low = solidTheta[k] as number;
+    const rise = (solidTheta[k + 1] as number) - low;
+    theta[i] = low + rise * (position - k);
+    slope[i] = rise * stepsPerJPerKg;
   }
 }
 
-/** Conduction integral of the solid, carried on straight beyond its melting: the step in which it melts must not know that yet. */
-function solidTheta(table: EnthalpyTable, h: number): number {
-  if (h < table.solidusJPerKg) return thetaAt(table, h);
-  const last = table.solidTheta.length - 1;
-  return (table.solidTheta[last] as number) + (h - table.solidusJPerKg) * slopeAt(table, h);
-}
-
-/** d(theta)/dh of the solid. */
-function slopeAt({ solidTheta: theta, stepsPerJPerKg }: EnthalpyTable, h: number): number {
-  const i = Math.min((h * stepsPerJPerKg) | 0, theta.length - 2);
-  return ((theta[i + 1] as number) - (theta[i] as number)) * stepsPerJPerKg;
+/** Rate of every cell's enthalpy, with the source spread last. */
+function rates(edge: PlateEdge, theta: Float64Array, into: Float64Array): void {
+  const { faceM, perMass, sourceW } = edge;
+  const n = PLATE_EDGE_CELLS;
+  let inflow = 0;
+  for (let i = 0; i < n; i++) {
+    const rest = i + 1 < n ? (theta[i] as number) - (theta[i + 1] as number) : 0;
+    const outflow = (faceM[i] as number) * rest;
+    into[i] = (inflow - outflow + (sourceW[i] as number)) * (perMass[i] as number);
+    inflow = outflow;
+  }
 }
