@@ -15,6 +15,8 @@ export interface Demonstration {
   readonly watchFromS: number;
   /** The same with one thing changed, to be run next; empty for none. */
   readonly nextName: string;
+  /** A chart that answers the same question for many runs, and the address of its screen; null for none. */
+  readonly chart: { readonly word: string; readonly address: string } | null;
 }
 
 export const DEMONSTRATIONS: readonly Demonstration[] = [
@@ -28,6 +30,7 @@ export const DEMONSTRATIONS: readonly Demonstration[] = [
       "No current rose: the grid needle fell. Low gain saw the arc and opened the drive within milliseconds; a person would have needed seconds.",
     watchFromS: 0.95,
     nextName: "low-gain-in-shadow",
+    chart: null,
   },
   {
     name: "low-gain-in-shadow",
@@ -38,6 +41,7 @@ export const DEMONSTRATIONS: readonly Demonstration[] = [
       "Nobody did before the operator opened the key: the edge melted, and plate dissipation was still timing. That is what a scheme of currents alone costs.",
     watchFromS: 0.95,
     nextName: "contactor-alone",
+    chart: null,
   },
   {
     name: "contactor-alone",
@@ -48,6 +52,7 @@ export const DEMONSTRATIONS: readonly Demonstration[] = [
       "Drive stayed on while the filter capacitor fed the arc, and the grid took the current the plate no longer drew. Drive first, plate supply last.",
     watchFromS: 0.95,
     nextName: "antenna-lost",
+    chart: null,
   },
   {
     name: "antenna-lost",
@@ -58,6 +63,7 @@ export const DEMONSTRATIONS: readonly Demonstration[] = [
       "Low gain stayed silent: forward gain hardly moved. Plate RF overshot, grid current and reflected power rose, and those monitors acted.",
     watchFromS: 0.95,
     nextName: "tune-up-in-operate-mode",
+    chart: null,
   },
   {
     name: "tune-up-in-operate-mode",
@@ -66,9 +72,10 @@ export const DEMONSTRATIONS: readonly Demonstration[] = [
     before:
       "Tuning up from 30 % off with everything acting: a gain monitor cannot tell a mistuned tank from an arc.",
     after:
-      "It tripped on ordinary use. In tune mode, at 20 W of drive, low gain only watches and the tune-up goes through.",
+      "It tripped on ordinary use; speech trips a shorter window too, as the chart shows. In tune mode, at 20 W of drive, low gain only watches and the tune-up goes through.",
     watchFromS: 0,
     nextName: "tune-up-in-tune-mode",
+    chart: { word: "Speech: 0, 2 and 5 ms", address: "#trials/whyNotShorter" },
   },
   {
     name: "tune-up-in-tune-mode",
@@ -78,6 +85,7 @@ export const DEMONSTRATIONS: readonly Demonstration[] = [
     after: "Nothing tripped, and plate dissipation kept watch over every key-down.",
     watchFromS: 0,
     nextName: "",
+    chart: null,
   },
 ];
 

@@ -23,13 +23,22 @@ function subscribe(changed: () => void): () => void {
 }
 
 function asked(): ScreenName {
-  const name = window.location.hash.slice(1);
+  const [name] = window.location.hash.slice(1).split("/");
   return SCREENS.find((s) => s.name === name)?.name ?? "bench";
 }
 
 /** The screen that the address names after #; the bench where it names none. */
 export function useScreen(): ScreenName {
   return useSyncExternalStore(subscribe, asked, () => "bench");
+}
+
+/** What the address asks of the screen, behind its name and a slash: `#trials/whyNotShorter`; empty for nothing. */
+export function useScreenDetail(): string {
+  return useSyncExternalStore(
+    subscribe,
+    () => window.location.hash.split("/")[1] ?? "",
+    () => "",
+  );
 }
 
 /** Links of the header. As list items, or plain inside a menu. */

@@ -61,6 +61,11 @@ export function Messages({
             <b>{sentence(demonstration.title)}</b>{" "}
             {over ? demonstration.after : demonstration.before}
           </p>
+          {demonstration.chart !== null && (
+            <a className="button" href={demonstration.chart.address}>
+              {demonstration.chart.word}
+            </a>
+          )}
           {demonstration.nextName !== "" && (
             <button
               type="button"

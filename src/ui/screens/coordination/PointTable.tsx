@@ -35,11 +35,13 @@ export function PointTable({ sheet, point, monitors, chosen, required }: PointTa
         <thead>
           <tr>
             <th scope="col">Monitor</th>
-            <th scope="col">Operates from</th>
             <th scope="col">Picks up</th>
             <th scope="col">Operates after</th>
             <th scope="col">Cleared</th>
             <th scope="col">Margin</th>
+            <th scope="col" className="from">
+              Operates from
+            </th>
           </tr>
         </thead>
         <tbody>
@@ -56,7 +58,6 @@ export function PointTable({ sheet, point, monitors, chosen, required }: PointTa
                     {def.role === "acting" ? "" : `, ${def.role}`}
                   </span>
                 </th>
-                <td>{from === null ? "nowhere" : sizeWords(sheet.stress, from)}</td>
                 <td>{timeOr(m?.pickupS, "no pickup")}</td>
                 <td>{operateWords(m?.earliestS ?? null, m?.latestS ?? null)}</td>
                 <td>{cleared(isSilent, margin.clearS?.nominal ?? null)}</td>
@@ -65,6 +66,9 @@ export function PointTable({ sheet, point, monitors, chosen, required }: PointTa
                   {margin.margin !== null && margin.verdict !== "late"
                     ? `, ${VERDICT_WORDS[margin.verdict]}`
                     : ""}
+                </td>
+                <td className="from">
+                  {from === null ? "nowhere" : sizeWords(sheet.stress, from)}
                 </td>
               </tr>
             );

@@ -190,7 +190,7 @@ function Layers(props: SheetChartProps) {
           textPx={textPx}
         />
       ))}
-      <DamageNames curves={curves.damage} px={px} py={py} right={right} textPx={textPx} />
+      <DamageNames curves={curves.damage} {...{ px, py, top, right, textPx }} />
       {at !== null && (
         <g className="cursor">
           <path d={`M${r1(px(at.x))} ${top}V${bottom}`} />
@@ -281,20 +281,23 @@ interface LateNameProps {
   readonly region: Region;
   readonly px: (x: number) => number;
   readonly bottom: number;
+  readonly right: number;
   readonly textPx: number;
 }
 
 /** Under the region where damage comes first: whether something clears at all. */
-function LateName({ region, px, bottom, textPx }: LateNameProps) {
+function LateName({ region, px, bottom, right, textPx }: LateNameProps) {
   const [from, to] = [region.lower[0], region.lower.at(-1)];
   if (from === undefined || to === undefined) return null;
   const isNever = region.upper.every((p) => p.s >= LAST_S);
+  const middle = 0.5 * (px(from.x) + px(to.x));
+  const isAtEnd = middle > right - 3 * textPx;
   return (
     <text
       className="late-name"
-      x={0.5 * (px(from.x) + px(to.x))}
+      x={isAtEnd ? right - 2 : middle}
       y={bottom - 2 * textPx}
-      textAnchor="middle"
+      textAnchor={isAtEnd ? "end" : "middle"}
     >
       {isNever ? "not covered" : "late"}
     </text>
@@ -305,12 +308,13 @@ interface DamageNamesProps {
   readonly curves: readonly DamageCurve[];
   readonly px: (x: number) => number;
   readonly py: (s: number) => number;
+  readonly top: number;
   readonly right: number;
   readonly textPx: number;
 }
 
 /** What is hurt, at the end of each curve, no two on one line. */
-function DamageNames({ curves, px, py, right, textPx }: DamageNamesProps) {
+function DamageNames({ curves, px, py, top, right, textPx }: DamageNamesProps) {
   const taken: number[] = [];
   return curves.map(({ key, part, milestone, curve }) => {
     const end = curve.at(-1)?.at(-1);
@@ -322,6 +326,7 @@ function DamageNames({ curves, px, py, right, textPx }: DamageNamesProps) {
     for (const other of taken) {
       if (Math.abs(other - y) < textPx + 1) y = other + (isFalling ? textPx + 1 : -textPx - 1);
     }
+    y = Math.max(y, top + textPx);
     taken.push(y);
     const damage = { part, milestone, nominalS: null, earlyS: null, lateS: null };
     return (

@@ -9,6 +9,8 @@ import { useTrial, useTrials } from "./trialsContext";
 
 /** More choices than this stand in a list. */
 const MOST_SEGMENTS = 3;
+/** Words longer than this stand under their label. */
+const LONG_WORD = 14;
 
 export function AskForm({
   kind,
@@ -56,7 +58,7 @@ function ChoiceField(props: {
     );
   }
   return (
-    <div className="ask">
+    <div className={ask.choices.some((c) => c.word.length > LONG_WORD) ? "ask long" : "ask"}>
       <label htmlFor={id}>{ask.label}</label>
       <select id={id} value={keyOf(value)} onChange={(e) => choose(e.currentTarget.value)}>
         {ask.choices.map((c) => (

@@ -44,7 +44,7 @@ export function NuisanceResult() {
               <tr key={m.id}>
                 <th scope="row">{m.name}</th>
                 <td>{m.count}</td>
-                <td>{perHour(m)}</td>
+                <td>{interval(m)}</td>
                 <td>{m.alarms}</td>
               </tr>
             ))}
@@ -87,8 +87,12 @@ function perHour(rate: {
   readonly low: number;
   readonly high: number;
 }): string {
+  return `${interval(rate)} an hour`;
+}
+
+function interval(rate: Parameters<typeof perHour>[0]): string {
   const n = (v: number): string => (v === 0 ? "0" : formatNumber(v, 2));
-  return `${n(rate.perHour)} an hour (${n(rate.low)} to ${n(rate.high)})`;
+  return `${n(rate.perHour)} (${n(rate.low)} to ${n(rate.high)})`;
 }
 
 interface SharesProps {

@@ -124,7 +124,9 @@ function Inputs({ inputs }: { readonly inputs: ToleranceSummary["inputs"] }) {
         <tbody>
           {inputs.map((i) => (
             <tr key={i.name}>
-              <th scope="row">{i.what}</th>
+              <th scope="row">
+                {i.what} <small>{i.name}</small>
+              </th>
               <td>
                 {i.rankCorrelation === null
                   ? "does not vary"

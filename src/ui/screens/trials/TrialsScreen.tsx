@@ -2,7 +2,7 @@
  * Trials: batches of runs that prove a scheme, or show where it fails. What is asked stands at the left, what is known at the
  * right, from the first case on; each case opens on the bench. The project is the bench's, with its monitors as they are set.
  */
-import { type ComponentType, useMemo, useRef, useState } from "react";
+import { type ComponentType, type ReactNode, useEffect, useMemo, useRef, useState } from "react";
 import { useStore } from "zustand";
 import { writeProject } from "../../../formats/writeProject";
 import { defaultProject } from "../../../project/defaults";
@@ -11,13 +11,14 @@ import { meansOfPage } from "../../../shells/trials/ports";
 import { fileNameOf } from "../../../state/project";
 import { createTrials } from "../../../state/trials";
 import type { TrialKind } from "../../../study/trials/trial";
+import { WINDOW_PRESETS } from "../../../study/trials/windowPresets";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench, usePlayback } from "../bench/benchContext";
 import { SettingsSheet } from "../bench/SettingsSheet";
 import { saveText } from "../bench/saveFile";
 import { FileItems, ScreenBar } from "../ScreenBar";
-import { useScreenHeading } from "../screens";
+import { useScreenDetail, useScreenHeading } from "../screens";
 import { AskForm } from "./AskForm";
 import { kindsOfTrial } from "./asks";
 import { BackupResult } from "./BackupResult";
@@ -46,6 +47,7 @@ export default function TrialsScreen() {
   const [kind, setKind] = useState<TrialKind>("coverage");
   const [settingsOpen, setSettingsOpen] = useState(false);
   const asSet = useProjectAsSet();
+  usePreset(trials, asSet, setKind);
   const running = useStore(trials.store, (s) => s.running);
   const { tank } = asSet.station;
   const bands = "bands" in tank ? tank.bands.map((b) => b.name) : [];
@@ -102,13 +104,15 @@ export default function TrialsScreen() {
             <h2 ref={heading} tabIndex={-1}>
               Trials
             </h2>
-            <SegmentedChoice
-              name="Kind of trial"
-              nameHidden
-              options={kinds.map((k) => ({ value: k.kind, word: k.word }))}
-              value={kind}
-              onChoose={setKind}
-            />
+            <div className="trial-kinds">
+              <SegmentedChoice
+                name="Kind of trial"
+                nameHidden
+                options={kinds.map((k) => ({ value: k.kind, word: k.word }))}
+                value={kind}
+                onChoose={setKind}
+              />
+            </div>
             <p className="question">{asked?.question}</p>
             <AskForm key={kind} kind={kind} asks={asked?.asks ?? []} />
             <RunBar kind={kind} onStart={() => trials.start(kind, asSet)} />
@@ -120,9 +124,9 @@ export default function TrialsScreen() {
               </p>
             )}
           </section>
-          <section className="trial-result" aria-label="What is known">
+          <Known kind={kind}>
             <Result />
-          </section>
+          </Known>
         </main>
         {settingsOpen && <SettingsSheet onClose={() => setSettingsOpen(false)} />}
       </div>
@@ -151,5 +155,32 @@ function useProjectAsSet(): Project {
   return useMemo(
     () => (project === null ? defaultProject() : { ...project, monitors: settings }),
     [project, settings],
+  );
+}
+
+/** Enough speech for a picture within a minute. */
+const PRESET_HOURS = 0.2;
+
+/** An address such as `#trials/whyNotShorter` begins that sweep, once for each time it is gone to. */
+function usePreset(trials: Trials, project: Project, show: (kind: TrialKind) => void): void {
+  const preset = useScreenDetail();
+  const latest = useRef(project);
+  latest.current = project;
+  useEffect(() => {
+    if (!WINDOW_PRESETS.some((p) => p.id === preset)) return;
+    show("window");
+    const { asked, standing } = trials.store.getState().studies.window;
+    if (asked?.options?.preset === preset && standing !== "idle") return; // it is there already
+    trials.edit("window", { options: { preset, hours: PRESET_HOURS } });
+    trials.start("window", latest.current);
+  }, [trials, preset, show]);
+}
+
+function Known({ kind, children }: { readonly kind: TrialKind; readonly children: ReactNode }) {
+  const isKnown = useTrial(kind, (s) => s.standing !== "idle");
+  return (
+    <section className={isKnown ? "trial-result known" : "trial-result"} aria-label="What is known">
+      {children}
+    </section>
   );
 }

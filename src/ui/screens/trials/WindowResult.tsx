@@ -7,8 +7,9 @@ import { applySettings } from "../../../study/trials/windowPaths";
 import type { WindowPoint, WindowSummary } from "../../../study/trials/windowSummary";
 import { formatNumber, formatRatio, formatTime } from "../../../units/format";
 import { useBench, usePlayback } from "../bench/benchContext";
+import { upperFirst } from "../bench/views/words";
 import { Facts } from "./Facts";
-import { settingWords, valueWords } from "./settingWords";
+import { settingWords, sweptFaultWords, valueWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
 
 const WindowCharts = lazy(() => import("./WindowCharts"));
@@ -57,8 +58,8 @@ function Contour({ summary, chosen, onChoose }: ContourProps) {
     <div className="matrix-scroll">
       <table className="matrix contour">
         <caption>
-          {settingWords(y.path)} down, {settingWords(x.path)} across. In each point: false trips an
-          hour, margin of the first fault; a heavy frame: on the front.
+          {upperFirst(settingWords(y.path))} down, {settingWords(x.path)} across. In each point:
+          false trips an hour, margin of the first fault; a heavy frame: on the front.
         </caption>
         <thead>
           <tr>
@@ -165,7 +166,7 @@ function Told({
           ...point.faults.map(
             (f) =>
               [
-                `${f.fault}, ${f.signal}`,
+                `${sweptFaultWords(f.fault)}, ${f.signal}`,
                 f.missed > 0
                   ? `not operated in ${f.missed} of ${f.runs}`
                   : `operates ${f.operateMedianS === null ? "never" : formatTime(f.operateMedianS)}, margin ${f.margin === null ? "none" : formatRatio(f.margin)}, early edge ${f.marginEarly === null ? "none" : formatRatio(f.marginEarly)}`,

@@ -1,5 +1,8 @@
 /** Settings by their paths, `lowGain.pickup`, as a person says them. */
+import { FAULTS } from "../../../project/faults";
+import type { FaultName, PartName } from "../../../project/scenario";
 import { formatDb, formatNumber, formatTime } from "../../../units/format";
+import { PART_WORDS } from "../bench/views/words";
 
 const FIELDS: Readonly<Record<string, string>> = {
   pickup: "pickup",
@@ -21,6 +24,12 @@ export function settingWords(path: string): string {
   const field = rest.at(-1) ?? "";
   const name = MONITORS[monitor] ?? monitor;
   return `${FIELDS[field] ?? field} of ${name}`;
+}
+
+/** `insect@tuningCapacitor` as a person says it. */
+export function sweptFaultWords(name: string): string {
+  const [fault = "", part = ""] = name.split("@");
+  return `${FAULTS[fault as FaultName]?.name ?? fault}, ${PART_WORDS[part as PartName] ?? part}`;
 }
 
 /** The value with its unit: times in seconds' multiples, gains in decibels, else a plain number in SI. */
