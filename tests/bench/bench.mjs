@@ -1,5 +1,5 @@
 /**
- * `npm run bench [engine] [ordinary] [faults] [page] [size]`: timings, each the median of five, with ratios measured in the same
+ * `npm run bench [engine] [ordinary] [tolerance] [faults] [page] [size]`: timings, each the median of five, with ratios measured in the same
  * run so that the machine's own speed falls out. All parts unless some are named; `page` and `size` build the page
  * first, into a folder of their own.
  *
@@ -20,6 +20,7 @@ const root = resolve(fileURLToPath(new URL("../..", import.meta.url)));
 const REPEATS = Number(process.env.QUIETARC_BENCH_REPEATS ?? 5);
 const FASTER_THAN_WAVEFORM = 1000;
 const FIRST_LOAD_KB = 250;
+const STUDY_S = 10;
 const FRAME_MS = 8;
 const TASK_MS = 50;
 const WINDOWS = Number(process.env.QUIETARC_BENCH_WINDOWS ?? 3);
@@ -30,6 +31,7 @@ const broken = [];
 const PARTS = {
   engine: benchEngine,
   ordinary: benchOrdinary,
+  tolerance: benchTolerance,
   faults: benchFaults,
   page: benchPage,
   size: benchSize,
@@ -168,6 +170,21 @@ async function benchFaults() {
   process.stdout.write(check.stdout);
   const words = check.status === 0 ? "as computed" : "not as computed";
   hold("the README's table of all faults", words, "as computed", check.status === 0);
+}
+
+async function benchTolerance() {
+  const e = await engine();
+  const unit = e.toleranceStudy(sample("skerry-light-insect"));
+  const units = 400;
+  repeat(300, unit);
+  e.calibrationKernel(20_000);
+  const kernelS = (await median(() => e.calibrationKernel(20_000))) / 20_000;
+  const unitS = (await median(() => repeat(units, unit))) / units;
+  say(
+    "one unit: settled, struck, cleared, onset twice",
+    `${us(unitS)}, ${ratio(unitS / kernelS)} kernels of ${us(kernelS)}`,
+  );
+  say("10,000 units on one core", `${(1e4 * unitS).toFixed(1)} s  (aimed at: ${STUDY_S} s)`);
 }
 
 async function benchPage() {

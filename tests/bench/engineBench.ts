@@ -7,6 +7,7 @@ import { StageSolver, shortestStepS } from "../../src/physics/stage/stageSolver"
 import type { Project } from "../../src/project/types";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import { simulate } from "../../src/simulation/simulate";
+import { planTolerance } from "../../src/study/trials/tolerance";
 import { type WaveformInput, type WaveformRun, waveformNetlist } from "../support/waveformNetlist";
 
 /** Matched stage at 14.2 MHz and 65 W: 1900 ohm, Q 12, coil Q 250; worked out by hand and rounded. */
@@ -138,6 +139,17 @@ export function wholeRun(text: string): readonly string[] {
       ? [`${e.event.kind} ${e.event.monitorId} at ${e.atNs / 1e9} s`]
       : [],
   );
+}
+
+/** A tolerance study of the project's fault: each call runs the next unit. */
+export function toleranceStudy(text: string): () => void {
+  const runs = 10_000;
+  const plan = planTolerance({ kind: "tolerance", project: projectOf(text), seed: 1, runs });
+  if (!plan.ok) throw new Error(plan.problem);
+  let next = 0;
+  return () => {
+    plan.trial.run(next++ % runs);
+  };
 }
 
 /** The yardstick: factor and solve a full 10 x 10 system in plain JavaScript; answers a number so that it is not left out. */
