@@ -45,7 +45,7 @@ export function Overview(props: OverviewProps) {
   const waiting = STRESS_NAMES.filter((s) => !rows.some((r) => r.sheet.stress === s));
   return (
     <section aria-labelledby="overview-title">
-      <div className="zone-head">
+      <div className="sheet-head">
         <h3 id="overview-title">All stresses, worst first</h3>
         {rows.length > 0 && (
           <TableReveal label="Every monitor in every stress, worst first" word="Every monitor">

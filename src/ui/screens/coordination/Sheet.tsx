@@ -53,7 +53,7 @@ export function Sheet(props: SheetProps) {
   const own = ownV === null ? null : { x: ownV, word: `this part ${formatQuantity(ownV, "V")}` };
   return (
     <section aria-labelledby="sheet-title">
-      <div className="zone-head">
+      <div className="sheet-head">
         <h3 id="sheet-title">{name}</h3>
         <span className="note">
           {what}

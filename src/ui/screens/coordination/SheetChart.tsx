@@ -182,13 +182,7 @@ function Layers(props: SheetChartProps) {
         />
       ))}
       {curves.late.map((region) => (
-        <LateName
-          key={region.lower[0]?.x}
-          region={region}
-          px={px}
-          bottom={bottom}
-          textPx={textPx}
-        />
+        <LateName key={region.lower[0]?.x} {...{ region, px, bottom, right, textPx }} />
       ))}
       <DamageNames curves={curves.damage} {...{ px, py, top, right, textPx }} />
       {at !== null && (
