@@ -50,7 +50,7 @@ export interface CoverageCases {
 /** Knobs are set at 0 and at rest when the key goes down. */
 const KEY_S = 0.06;
 /** A steady carrier by then; 0.37 ms past a whole scan. */
-const FAULT_S = 0.36037;
+const FAULT_S = 0.20037;
 export const FAULT_NS = nanoseconds(FAULT_S);
 /** A fault of the key's head is placed before the key. */
 const BEFORE_KEY_S = 0.05537;

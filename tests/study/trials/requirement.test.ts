@@ -1,0 +1,71 @@
+import { describe, expect, it } from "vitest";
+import type { CoverageSummary, OpenCell } from "../../../src/study/trials/coverage";
+import { type CellKind, KINDS } from "../../../src/study/trials/judgeCell";
+import { requirementFailures } from "../../../src/study/trials/requirement";
+
+function open(index: number, kind: CellKind, accepted: string | null = null): OpenCell {
+  return {
+    index,
+    label: `cell ${index}`,
+    fault: "arc",
+    part: "outputContact",
+    band: "20 m",
+    kind,
+    reason: "why",
+    margin: kind === "notCovered" ? null : 2,
+    accepted,
+  };
+}
+
+function summary(
+  cells: readonly OpenCell[],
+  change: Partial<CoverageSummary> = {},
+): CoverageSummary {
+  const counts = Object.fromEntries(KINDS.map((kind) => [kind, 0])) as CoverageSummary["counts"];
+  return {
+    done: 10,
+    count: 10,
+    counts,
+    rows: [],
+    open: cells,
+    leftOut: [],
+    requiredMargin: 3,
+    requiredMarginHalfMilligram: 5,
+    ...change,
+  };
+}
+
+const REQUIRED = { margin: 3, nuisancePerHour: 0.1 };
+
+describe("what is required of a scheme", () => {
+  it("is met by a table without an open cell and a rate under the limit", () => {
+    const quiet = { falseTripsPerHourUpper: 0.1 };
+    expect(requirementFailures(summary([]), quiet, REQUIRED)).toEqual([]);
+    expect(requirementFailures(summary([]), null, REQUIRED)).toEqual([]);
+  });
+
+  it("fails by each open cell that nobody has accepted, in order", () => {
+    const cells = [open(3, "thin"), open(4, "late", "cheap part"), open(7, "notCovered")];
+    const failures = requirementFailures(summary(cells), null, REQUIRED);
+    expect(failures.map((f) => f.cell?.index)).toEqual([3, 7]);
+    expect(failures[1]?.cell).toEqual({ index: 7, label: "cell 7", kind: "notCovered" });
+  });
+
+  it("fails by the upper end of the false trips, not by their mean", () => {
+    const [failure] = requirementFailures(summary([]), { falseTripsPerHourUpper: 0.37 }, REQUIRED);
+    expect(failure?.cell).toBeNull();
+    expect(failure?.reason).toContain("0.37 times an hour");
+  });
+
+  it("is not met by a table that is unfinished or was judged otherwise", () => {
+    const failures = requirementFailures(
+      summary([], { done: 8, requiredMargin: 2 }),
+      null,
+      REQUIRED,
+    );
+    expect(failures.map((f) => f.reason)).toEqual([
+      "the coverage was judged by a margin of 2, not 3",
+      "2 of 10 cells of the coverage have not been run",
+    ]);
+  });
+});
