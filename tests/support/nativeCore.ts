@@ -3,7 +3,7 @@
  * would otherwise reach every name of another module through an accessor, which costs a simulation more than its own
  * arithmetic. One file stays one module, so tests and program share every object as they do without it.
  */
-import { readdirSync } from "node:fs";
+import { readdirSync, rmSync } from "node:fs";
 import { relative, resolve } from "node:path";
 import type { Plugin } from "vite";
 import { bundleForNode } from "../../src/shells/node/bundle.mjs";
@@ -43,7 +43,10 @@ export function nativeCore(isWanted: boolean): Plugin {
     name: "native-core",
     enforce: "pre",
     async buildStart() {
-      if (isWanted) folder = await bundleForNode("core", entries);
+      if (!isWanted) return;
+      // a folder of its own for each run: two at once, with sources changed between them, would take modules from each other
+      folder = await bundleForNode(`core-${process.pid}`, entries);
+      process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
     },
     async resolveId(source, importer) {
       if (folder === "" || importer === undefined || !source.startsWith(".")) return null;

@@ -24,6 +24,7 @@ afterEach(() => {
 
 if (typeof document !== "undefined") {
   await import("@testing-library/jest-dom/vitest");
-  const { cleanup } = await import("@testing-library/react");
+  const { cleanup, configure } = await import("@testing-library/react");
+  configure({ asyncUtilTimeout: 10_000 }); // a hang guard for loaded machines, not a measure
   afterEach(cleanup); // runs before the check above, so that messages while unmounting count too
 }

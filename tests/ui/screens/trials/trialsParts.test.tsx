@@ -1,0 +1,99 @@
+/** Parts of the trials screen: what is asked and refused, and a matrix that is read and walked by keyboard. */
+import { fireEvent, render, screen } from "@testing-library/react";
+import { expect, it } from "vitest";
+import { createTrials } from "../../../../src/state/trials";
+import { AskForm } from "../../../../src/ui/screens/trials/AskForm";
+import { type Ask, kindsOfTrial } from "../../../../src/ui/screens/trials/asks";
+import { Matrix, matrixRows } from "../../../../src/ui/screens/trials/Matrix";
+import { settingWords, valueWords } from "../../../../src/ui/screens/trials/settingWords";
+import { TrialsContext } from "../../../../src/ui/screens/trials/trialsContext";
+
+/** Nothing is run here. */
+const MEANS = {
+  workers: 1,
+  startWorker: () => {
+    throw new Error("no worker is wanted");
+  },
+  clock: { nowMs: () => 0, every: () => () => {} },
+};
+
+function asksOf(kind: string): readonly Ask[] {
+  return kindsOfTrial(["160 m", "20 m"]).find((k) => k.kind === kind)?.asks ?? [];
+}
+
+it("refuses a number in words beside its field and keeps the last one that could stand", () => {
+  const trials = createTrials(MEANS);
+  render(
+    <TrialsContext.Provider value={trials}>
+      <AskForm kind="coverage" asks={asksOf("coverage")} />
+    </TrialsContext.Provider>,
+  );
+  const wish = () => trials.store.getState().studies.coverage.wish;
+  const phases = screen.getByLabelText("Phases of it");
+  fireEvent.change(phases, { target: { value: "8" } });
+  expect(wish().options).toEqual({ phases: 8 });
+  fireEvent.change(phases, { target: { value: "2.5" } });
+  expect(screen.getByRole("alert")).toHaveTextContent("Give a whole number from 1.00 to 16.0.");
+  expect(wish().options).toEqual({ phases: 8 });
+  fireEvent.keyDown(phases, { key: "Escape" });
+  expect(phases).toHaveValue("8");
+  // the usual value needs no mention in the request
+  fireEvent.change(phases, { target: { value: "4" } });
+  expect(wish().options).toEqual({});
+  fireEvent.change(screen.getByLabelText("Seed"), { target: { value: "7" } });
+  expect(wish().seed).toBe(7);
+});
+
+it("asks for one band, and for all of them by not naming any", () => {
+  const trials = createTrials(MEANS);
+  render(
+    <TrialsContext.Provider value={trials}>
+      <AskForm kind="coverage" asks={asksOf("coverage")} />
+    </TrialsContext.Provider>,
+  );
+  const wish = () => trials.store.getState().studies.coverage.wish;
+  fireEvent.click(screen.getByRole("radio", { name: "20 m" }));
+  expect(wish().options).toEqual({ bands: ["20 m"] });
+  fireEvent.click(screen.getByRole("radio", { name: "all" }));
+  expect(wish().options).toEqual({});
+});
+
+it("has one cell in the tab order, goes on by arrow keys, and says kind and margin of each", () => {
+  const chosen: number[] = [];
+  const rows = matrixRows([
+    { row: "Insect", column: "20 m", index: 4, kind: "covered", margin: 100 },
+    { row: "Insect", column: "10 m", index: 5, kind: "late", margin: 0.5 },
+    { row: "Dust", column: "20 m", index: 6, kind: "noStrike", margin: null },
+  ]);
+  render(
+    <Matrix
+      head="Fault"
+      rows={rows}
+      columns={["20 m", "10 m"]}
+      chosen={null}
+      onChoose={(index) => chosen.push(index)}
+    />,
+  );
+  const covered = screen.getByRole("button", { name: "Insect, 20 m: covered, margin 100×" });
+  const late = screen.getByRole("button", { name: "Insect, 10 m: late, margin 0.50×" });
+  expect(screen.getByRole("button", { name: "Dust, 20 m: no strike" })).toHaveTextContent(
+    "no strike",
+  );
+  // not run is written, never blank
+  expect(screen.getByText("not run")).toBeVisible();
+  expect([covered, late].map((b) => b.tabIndex)).toEqual([0, -1]);
+  covered.focus();
+  fireEvent.keyDown(covered, { key: "ArrowRight" });
+  expect(late).toHaveFocus();
+  expect([covered, late].map((b) => b.tabIndex)).toEqual([-1, 0]);
+  fireEvent.click(late);
+  expect(chosen).toEqual([5]);
+  // on a scale of tenfold steps up to 10 000 a hundredfold margin is half the width
+  expect(covered.querySelector(".cell-bar")).toHaveStyle({ inlineSize: "50%" });
+});
+
+it("names settings and their values as a person says them", () => {
+  expect(settingWords("lowGain.confirmation")).toBe("confirmation of low gain");
+  expect(valueWords("lowGain.confirmation", 2e-3)).toBe("2.00\u00a0ms");
+  expect(valueWords("lowGain.pickup", -2)).toBe("\u22122.0\u00a0dB");
+});
