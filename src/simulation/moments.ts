@@ -21,12 +21,14 @@ export class Moments {
   private readonly list: Moment[] = [];
 
   clear(): void {
-    this.list.length = 0;
+    // nearly always empty already, and setting a length is slow
+    if (this.list.length > 0) this.list.length = 0;
   }
 
   /** Takes down how things stand from `atNs` on, if that differs from how they stood before. */
   note(atNs: number, before: Standing, { logic, system, protection }: Standing): void {
-    const last = this.list[this.list.length - 1] ?? before;
+    const { length } = this.list;
+    const last = length === 0 ? before : (this.list[length - 1] as Moment);
     const isSame = last.logic === logic && last.system === system && last.protection === protection;
     if (!isSame) this.list.push({ atNs, logic, system, protection });
   }

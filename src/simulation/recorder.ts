@@ -101,7 +101,7 @@ export class Recorder {
   }
 
   openSample(): void {
-    this.pending.length = 0;
+    if (this.pending.length > 0) this.pending.length = 0;
     this.before.set(this.row);
   }
 
@@ -174,7 +174,7 @@ export class Recorder {
       }
       mixValues(lanes, hashAt, burst.data, point * CHANNEL_COUNT, CHANNEL_COUNT);
     }
-    this.pending.length = 0;
+    if (this.pending.length > 0) this.pending.length = 0;
     mixValues(lanes, hashAt, this.row, 0, CHANNEL_COUNT);
     if (this.fine !== null) {
       this.fine.set(this.row, (this.samples % this.fineSamples) * CHANNEL_COUNT);
