@@ -1,5 +1,5 @@
 /**
- * `npm run bench [engine] [ordinary] [tolerance] [faults] [page] [size]`: timings, each the median of five, with ratios measured in the same
+ * `npm run bench [engine] [ordinary] [tolerance] [coverage] [faults] [page] [size]`: timings, each the median of five, with ratios measured in the same
  * run so that the machine's own speed falls out. All parts unless some are named; `page` and `size` build the page
  * first, into a folder of their own.
  *
@@ -21,6 +21,7 @@ const REPEATS = Number(process.env.QUIETARC_BENCH_REPEATS ?? 5);
 const FASTER_THAN_WAVEFORM = 1000;
 const FIRST_LOAD_KB = 250;
 const STUDY_S = 10;
+const COVERAGE_S = 30;
 const FRAME_MS = 8;
 const TASK_MS = 50;
 const WINDOWS = Number(process.env.QUIETARC_BENCH_WINDOWS ?? 3);
@@ -32,6 +33,7 @@ const PARTS = {
   engine: benchEngine,
   ordinary: benchOrdinary,
   tolerance: benchTolerance,
+  coverage: benchCoverage,
   faults: benchFaults,
   page: benchPage,
   size: benchSize,
@@ -185,6 +187,25 @@ async function benchTolerance() {
     `${us(unitS)}, ${ratio(unitS / kernelS)} kernels of ${us(kernelS)}`,
   );
   say("10,000 units on one core", `${(1e4 * unitS).toFixed(1)} s  (aimed at: ${STUDY_S} s)`);
+}
+
+async function benchCoverage() {
+  const e = await engine();
+  e.calibrationKernel(20_000);
+  const kernelS = (await median(() => e.calibrationKernel(20_000))) / 20_000;
+  const table = e.coverageTable(sample("skerry-light"));
+  const tableS = await seconds(() => {
+    for (let index = 0; index < table.count; index++) table.run(index);
+  });
+  const cellS = tableS / table.count;
+  say(
+    "one cell: protected and left alone",
+    `${us(cellS)}, ${ratio(cellS / kernelS)} kernels of ${us(kernelS)}`,
+  );
+  say(
+    `${table.count} cells, 12 faults under 30 conditions, on one core`,
+    `${tableS.toFixed(1)} s  (aimed at: ${COVERAGE_S} s on two)`,
+  );
 }
 
 async function benchPage() {

@@ -7,6 +7,7 @@ import { StageSolver, shortestStepS } from "../../src/physics/stage/stageSolver"
 import type { Project } from "../../src/project/types";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import { simulate } from "../../src/simulation/simulate";
+import { planTrial } from "../../src/study/trials/planTrial";
 import { planTolerance } from "../../src/study/trials/tolerance";
 import { type WaveformInput, type WaveformRun, waveformNetlist } from "../support/waveformNetlist";
 
@@ -150,6 +151,26 @@ export function toleranceStudy(text: string): () => void {
   return () => {
     plan.trial.run(next++ % runs);
   };
+}
+
+/** Twelve faults under thirty conditions each, on this thread; `run` does one case. */
+export function coverageTable(text: string): {
+  readonly count: number;
+  readonly run: (index: number) => void;
+} {
+  const options = {
+    faults: [
+      ...["arc", "platesTouch"], // four places and two
+      ...["openLoad", "shortLoad", "relayOpens", "wrongBand", "plateSupplyShort", "airflowLost"],
+    ],
+    bands: ["160 m", "80 m", "40 m", "20 m", "15 m", "10 m"],
+    drivesW: [62, 50, 40, 31, 12.4],
+    swr: 1,
+  };
+  const plan = planTrial({ kind: "coverage", project: projectOf(text), seed: 1, options });
+  if (!plan.ok) throw new Error(plan.problem);
+  const { trial } = plan;
+  return { count: trial.count, run: (index) => trial.run(index) };
 }
 
 /** The yardstick: factor and solve a full 10 x 10 system in plain JavaScript; answers a number so that it is not left out. */
