@@ -1,5 +1,5 @@
 /**
- * `npm run bench [engine] [ordinary] [tolerance] [coverage] [faults] [page] [size]`: timings, each the median of five, with ratios measured in the same
+ * `npm run bench [engine] [ordinary] [tolerance] [coverage] [faults] [trials] [page] [size]`: timings, each the median of five, with ratios measured in the same
  * run so that the machine's own speed falls out. All parts unless some are named; `page` and `size` build the page
  * first, into a folder of their own.
  *
@@ -15,6 +15,7 @@ import { build } from "vite";
 import { bundleForNode } from "../../src/shells/node/bundle.mjs";
 import { firstLoadKb } from "./firstLoad.mjs";
 import { measurePage, pageProject } from "./pageBench.mjs";
+import { trialTimes } from "./trialTimes.mjs";
 
 const root = resolve(fileURLToPath(new URL("../..", import.meta.url)));
 const REPEATS = Number(process.env.QUIETARC_BENCH_REPEATS ?? 5);
@@ -22,6 +23,8 @@ const FASTER_THAN_WAVEFORM = 1000;
 const FIRST_LOAD_KB = 250;
 const STUDY_S = 10;
 const COVERAGE_S = 30;
+const TWO_WORKERS = 1.8;
+const CANCEL_MS = 250;
 const FRAME_MS = 8;
 const TASK_MS = 50;
 const WINDOWS = Number(process.env.QUIETARC_BENCH_WINDOWS ?? 3);
@@ -35,6 +38,7 @@ const PARTS = {
   tolerance: benchTolerance,
   coverage: benchCoverage,
   faults: benchFaults,
+  trials: benchTrials,
   page: benchPage,
   size: benchSize,
 };
@@ -205,6 +209,24 @@ async function benchCoverage() {
   say(
     `${table.count} cells, 12 faults under 30 conditions, on one core`,
     `${tableS.toFixed(1)} s  (aimed at: ${COVERAGE_S} s on two)`,
+  );
+}
+
+async function benchTrials() {
+  const times = await trialTimes(root, sample("skerry-light-insect"), REPEATS);
+  say(`tolerance, ${times.runs} units, one worker`, `${times.oneS.toFixed(2)} s`);
+  hold(
+    "  the same, times as fast with two",
+    ratio(times.ratio),
+    `at least ${TWO_WORKERS}`,
+    times.ratio >= TWO_WORKERS,
+  );
+  const each = times.cancelMs.map((ms) => ms.toFixed(0)).join(", ");
+  hold(
+    "cancelled, until the processor is free",
+    `${each} ms`,
+    `${CANCEL_MS} ms`,
+    times.cancelMs.every((ms) => ms <= CANCEL_MS),
   );
 }
 
