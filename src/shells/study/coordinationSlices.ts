@@ -9,7 +9,7 @@ import {
 } from "../../study/coordination/stress";
 import type { CoordinationRequest, FromStudy } from "./protocol";
 
-/** A sheet is sent when it is whole, and on the way after so many points. */
+/** A sheet is sent when it is whole; the first, which is looked at, also on the way after so many points. */
 const POINTS_A_MESSAGE = 6;
 
 interface Kept {
@@ -41,7 +41,7 @@ export class CoordinationSlices {
       if (builder.left > 0) builder.step();
       const isWhole = builder.left === 0;
       if (isWhole) at += 1;
-      if (isWhole || builder.done % POINTS_A_MESSAGE === 0) {
+      if (isWhole || (at === 0 && builder.done % POINTS_A_MESSAGE === 0)) {
         const { done, left } = builder;
         this.send({ kind: "sheet", id: request.id, sheet: builder.sheet(), done, left });
       }

@@ -2,7 +2,7 @@
  * Coordination: trip curves against damage curves, one sheet for each stress, with the margin between them. Follows the
  * project on the bench and its monitors as they are set now; the sheets are worked out beside the page.
  */
-import { useEffect, useMemo, useState } from "react";
+import { useCallback, useEffect, useMemo, useState } from "react";
 import { useStore } from "zustand";
 import { defaultProject } from "../../../project/defaults";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
@@ -55,7 +55,15 @@ export default function CoordinationScreen() {
     [project, counted],
   );
   const sheet = sheets.get(stress);
-  const read = (x: number): void => setReads({ ...reads, [stress]: x });
+  const read = useCallback(
+    (x: number): void => setReads((known) => ({ ...known, [stress]: x })),
+    [stress],
+  );
+  const count = useCallback(
+    (id: string, isCounted: boolean): void =>
+      setCounted((known) => ({ ...known, [id]: isCounted })),
+    [],
+  );
   return (
     <div className={`sheet-page coordination-page ${variant}`}>
       <ScreenBar
@@ -112,7 +120,7 @@ export default function CoordinationScreen() {
                 monitors={project.monitors}
                 chosen={chosen}
                 sheet={sheet}
-                onCount={(id, isCounted) => setCounted({ ...counted, [id]: isCounted })}
+                onCount={count}
               />
             </>
           )}

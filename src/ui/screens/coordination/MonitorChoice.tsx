@@ -1,4 +1,5 @@
 /** Which monitors count; each with its line as on the sheet, and what it does there. */
+import { memo } from "react";
 import type { MonitorDef } from "../../../project/protection";
 import type { CoordinationSheet } from "../../../study/coordination/coordinate";
 import { operatesFrom } from "../../../study/coordination/margins";
@@ -12,7 +13,8 @@ export interface MonitorChoiceProps {
   readonly onCount: (id: string, isCounted: boolean) => void;
 }
 
-export function MonitorChoice({ monitors, chosen, sheet, onCount }: MonitorChoiceProps) {
+export const MonitorChoice = memo(function MonitorChoice(props: MonitorChoiceProps) {
+  const { monitors, chosen, sheet, onCount } = props;
   return (
     <fieldset className="monitor-choice">
       <legend>Monitors that count</legend>
@@ -39,4 +41,4 @@ export function MonitorChoice({ monitors, chosen, sheet, onCount }: MonitorChoic
       })}
     </fieldset>
   );
-}
+});

@@ -1,5 +1,5 @@
 /** One sheet: what it says in a sentence, the chart, a slider that reads its points, and the monitors at that point. */
-import { useMemo } from "react";
+import { memo, useMemo } from "react";
 import type { Project } from "../../../project/types";
 import type { CoordinationSheet } from "../../../study/coordination/coordinate";
 import {
@@ -29,7 +29,8 @@ export interface SheetProps {
   readonly onRead: (x: number) => void;
 }
 
-export function Sheet(props: SheetProps) {
+/** Drawn again when its own sheet has grown, not when another has. */
+export const Sheet = memo(function Sheet(props: SheetProps) {
   const { project, sheet, isWhole, chosen, required, readX, textPx, heightPx, onRead } = props;
   const { stress, points } = sheet;
   const { monitors, station } = project;
@@ -100,7 +101,7 @@ export function Sheet(props: SheetProps) {
       {point.facts !== null && <PointTable {...{ sheet, point, monitors, chosen, required }} />}
     </section>
   );
-}
+});
 
 function Key({
   className,

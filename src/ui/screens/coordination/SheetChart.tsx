@@ -2,7 +2,7 @@
  * A coordination sheet: time from the first instant against the size of the stress, both logarithmic. Axes and their scales
  * are the chart library's; what stands on them is drawn here. The words beside it say the same.
  */
-import { useEffect, useId, useRef } from "react";
+import { createContext, memo, useContext, useEffect, useId, useRef } from "react";
 import {
   CartesianGrid,
   Line,
@@ -49,65 +49,80 @@ export interface SheetChartProps {
 
 const DECADES_S = [1e-5, 1e-4, 1e-3, 1e-2, 0.1, 1, 10, 100];
 
+const LayersContext = createContext<SheetChartProps | null>(null);
+
 export function SheetChart(props: SheetChartProps) {
   const { sheet, label, heightPx, textPx } = props;
-  const { fromX, toX } = STRESS[sheet.stress];
-  const tick = { fill: "var(--ink-2)", fontSize: textPx };
-  const ticks = ticksBetween(fromX, toX);
   return (
     <figure className="sheet-chart">
       <figcaption>Time from the first instant</figcaption>
       <div role="img" aria-label={label}>
-        <ResponsiveContainer width="100%" height={heightPx}>
-          <LineChart
-            data={[
-              { x: fromX, s: FIRST_S },
-              { x: toX, s: LAST_S },
-            ]}
-            margin={{ top: 14, right: 16, bottom: 2, left: 0 }}
-            accessibilityLayer={false}
-          >
-            <CartesianGrid stroke="var(--rule)" strokeWidth={0.75} />
-            <XAxis
-              dataKey="x"
-              type="number"
-              scale="log"
-              domain={[fromX, toX]}
-              allowDataOverflow
-              ticks={ticks}
-              interval={0}
-              tickFormatter={(v: number) => String(Number(v.toPrecision(2)))}
-              tick={tick}
-              stroke="var(--ink-3)"
-              height={textPx * 2}
-            />
-            <YAxis
-              type="number"
-              scale="log"
-              domain={[FIRST_S, LAST_S]}
-              allowDataOverflow
-              ticks={DECADES_S}
-              interval={0}
-              tickFormatter={(v: number) => formatTime(v, 1)}
-              tick={tick}
-              stroke="var(--ink-3)"
-              width={textPx * 5}
-            />
-            {/* gives the axes their scales; the curves have corners and gaps of their own */}
-            <Line
-              dataKey="s"
-              stroke="none"
-              dot={false}
-              activeDot={false}
-              isAnimationActive={false}
-            />
-            <Layers {...props} />
-          </LineChart>
-        </ResponsiveContainer>
+        <LayersContext value={props}>
+          <Axes stress={sheet.stress} heightPx={heightPx} textPx={textPx} />
+        </LayersContext>
       </div>
       <p className="axis-name">{STRESS_WORDS[sheet.stress].axis}</p>
     </figure>
   );
+}
+
+interface AxesProps {
+  readonly stress: StressName;
+  readonly heightPx: number;
+  readonly textPx: number;
+}
+
+/** What the chart library draws; what stands on it changes without it. */
+const Axes = memo(function Axes({ stress, heightPx, textPx }: AxesProps) {
+  const { fromX, toX } = STRESS[stress];
+  const tick = { fill: "var(--ink-2)", fontSize: textPx };
+  return (
+    <ResponsiveContainer width="100%" height={heightPx}>
+      <LineChart
+        data={[
+          { x: fromX, s: FIRST_S },
+          { x: toX, s: LAST_S },
+        ]}
+        margin={{ top: 14, right: 16, bottom: 2, left: 0 }}
+        accessibilityLayer={false}
+      >
+        <CartesianGrid stroke="var(--rule)" strokeWidth={0.75} />
+        <XAxis
+          dataKey="x"
+          type="number"
+          scale="log"
+          domain={[fromX, toX]}
+          allowDataOverflow
+          ticks={ticksBetween(fromX, toX)}
+          interval={0}
+          tickFormatter={(v: number) => String(Number(v.toPrecision(2)))}
+          tick={tick}
+          stroke="var(--ink-3)"
+          height={textPx * 2}
+        />
+        <YAxis
+          type="number"
+          scale="log"
+          domain={[FIRST_S, LAST_S]}
+          allowDataOverflow
+          ticks={DECADES_S}
+          interval={0}
+          tickFormatter={(v: number) => formatTime(v, 1)}
+          tick={tick}
+          stroke="var(--ink-3)"
+          width={textPx * 5}
+        />
+        {/* gives the axes their scales; the curves have corners and gaps of their own */}
+        <Line dataKey="s" stroke="none" dot={false} activeDot={false} isAnimationActive={false} />
+        <LayersHere />
+      </LineChart>
+    </ResponsiveContainer>
+  );
+});
+
+function LayersHere() {
+  const props = useContext(LayersContext);
+  return props === null ? null : <Layers {...props} />;
 }
 
 function Layers(props: SheetChartProps) {
