@@ -71,7 +71,8 @@ function ChoiceField(props: {
   );
 }
 
-function NumberField(props: {
+/** A number that is typed: refused in words beside the field, the last good one kept. */
+export function NumberField(props: {
   readonly ask: AskNumber;
   readonly value: number;
   readonly onValue: (value: number) => void;

@@ -6,8 +6,10 @@ import { lazy, Suspense, useState } from "react";
 import { applySettings } from "../../../study/trials/windowPaths";
 import type { WindowPoint, WindowSummary } from "../../../study/trials/windowSummary";
 import { formatNumber, formatRatio, formatTime } from "../../../units/format";
-import { useBench, usePlayback } from "../bench/benchContext";
+import { usePlayback } from "../bench/benchContext";
 import { upperFirst } from "../bench/views/words";
+import { AdvicePart } from "./AdvicePart";
+import { ApplyButton } from "./ApplyButton";
 import { Facts } from "./Facts";
 import { settingWords, sweptFaultWords, valueWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
@@ -41,6 +43,7 @@ export function WindowResult() {
       </Suspense>
       <Contour summary={summary} chosen={chosen} onChoose={setChosen} />
       {point !== null && <Told point={point} summary={summary} />}
+      <AdvicePart sweep={summary} />
     </>
   );
 }
@@ -127,27 +130,16 @@ function Told({
   readonly point: WindowPoint;
   readonly summary: WindowSummary;
 }) {
-  const { playback } = useBench();
   const project = usePlayback((s) => s.project);
   const settings = usePlayback((s) => s.settings);
-  const [said, setSaid] = useState("");
   const wanted = [
     { path: summary.x.path, value: point.x },
     { path: summary.y.path, value: point.y },
   ];
-  const { changes, byHand } =
+  const application =
     project === null
       ? { changes: [], byHand: ["open a project on the bench first"] }
       : applySettings({ ...project, monitors: settings }, wanted);
-  const apply = (): void => {
-    for (const change of changes) {
-      if (change.do !== "configureMonitor") continue;
-      const { monitor, change: what } = change;
-      playback.act({ do: "configureMonitor", monitor, change: what });
-    }
-    const { refusal } = playback.store.getState();
-    setSaid(refusal === null ? "Set on the bench, from the instant shown there on." : refusal.text);
-  };
   const { falseTrips } = point;
   return (
     <section className="told" aria-label="The chosen point">
@@ -174,17 +166,7 @@ function Told({
           ),
         ]}
       />
-      {byHand.map((words) => (
-        <p key={words} className="note">
-          Cannot be set while it runs: {words}.
-        </p>
-      ))}
-      <button type="button" className="button" disabled={changes.length === 0} onClick={apply}>
-        Set this point on the bench
-      </button>
-      <span className="note" role="status">
-        {said}
-      </span>
+      <ApplyButton application={application} word="Set this point on the bench" />
     </section>
   );
 }

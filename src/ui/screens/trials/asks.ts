@@ -11,7 +11,6 @@ interface Common {
 
 export interface AskNumber extends Common {
   readonly kind: "number";
-  readonly unit: string;
   readonly usual: number;
   readonly least: number;
   readonly most: number;
@@ -39,7 +38,6 @@ const SEED: Ask = {
   kind: "number",
   label: "Seed",
   at: "seed",
-  unit: "",
   usual: 1,
   least: 0,
   most: 4_294_967_295,
@@ -49,7 +47,6 @@ const MARGIN: Ask = {
   kind: "number",
   label: "Required margin to onset",
   at: { option: "requiredMargin" },
-  unit: "",
   usual: 3,
   least: 0,
   most: 1000,
@@ -100,7 +97,6 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           kind: "number",
           label: "VSWR of the mismatched loads",
           at: { option: "swr" },
-          unit: "",
           usual: 1.5,
           least: 1,
           most: 10,
@@ -109,7 +105,6 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           kind: "number",
           label: "Phases of it",
           at: { option: "phases" },
-          unit: "",
           usual: 4,
           least: 1,
           most: 16,
@@ -120,7 +115,6 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           kind: "number",
           label: "Required margin to 0.5 mg molten",
           at: { option: "requiredMarginHalfMilligram" },
-          unit: "",
           usual: 5,
           least: 0,
           most: 1000,
@@ -143,7 +137,6 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           kind: "number",
           label: "Units drawn",
           at: "runs",
-          unit: "",
           usual: 1000,
           least: 1,
           most: 1_000_000,
@@ -162,7 +155,6 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           kind: "number",
           label: "Hours of use",
           at: { option: "hours" },
-          unit: "",
           usual: 10,
           least: 0.01,
           most: 10_000,
@@ -206,7 +198,6 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           kind: "number",
           label: "Hours of use",
           at: { option: "hours" },
-          unit: "",
           usual: 1,
           least: 0.01,
           most: 1000,

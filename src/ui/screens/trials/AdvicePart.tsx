@@ -1,0 +1,98 @@
+/** What the sweep, and the coverage where it was run, advise: settings for what is required, what was made best, what is not reached. */
+import { useState } from "react";
+import { advise } from "../../../study/trials/advice";
+import type { CoverageSummary } from "../../../study/trials/coverage";
+import type { WindowSummary } from "../../../study/trials/windowSummary";
+import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
+import { usePlayback } from "../bench/benchContext";
+import { upperFirst } from "../bench/views/words";
+import { ApplyButton } from "./ApplyButton";
+import { NumberField } from "./AskForm";
+import type { AskNumber } from "./asks";
+import { settingWords, valueWords } from "./settingWords";
+import { useTrial } from "./trialsContext";
+
+const MARGIN: AskNumber = {
+  kind: "number",
+  label: "Required margin to onset",
+  at: { option: "requiredMargin" },
+  usual: 3,
+  least: 0,
+  most: 1000,
+};
+const RATE: AskNumber = {
+  kind: "number",
+  label: "Accepted false trips an hour",
+  at: { option: "acceptedPerHour" },
+  usual: 0.1,
+  least: 0,
+  most: 1000,
+};
+
+export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
+  const project = usePlayback((s) => s.project);
+  const settings = usePlayback((s) => s.settings);
+  const coverage = useTrial("coverage", (s) => s.summary) as CoverageSummary | null;
+  const [margin, setMargin] = useState(MARGIN.usual);
+  const [perHour, setPerHour] = useState(RATE.usual);
+  const [edge, setEdge] = useState<"nominal" | "early">("nominal");
+  if (project === null) return null;
+  const advice = advise({
+    project: { ...project, monitors: settings },
+    coverage,
+    sweeps: [sweep],
+    requiredMargin: margin,
+    acceptedPerHour: perHour,
+    edge,
+  });
+  return (
+    <section className="advice" aria-label="Advice">
+      <h3>What these runs advise</h3>
+      <div className="asks advice-asks">
+        <NumberField ask={MARGIN} value={margin} onValue={setMargin} />
+        <NumberField ask={RATE} value={perHour} onValue={setPerHour} />
+        <SegmentedChoice
+          name="Onset by the"
+          small
+          options={[
+            { value: "nominal", word: "nominal estimate" },
+            { value: "early", word: "early edge" },
+          ]}
+          value={edge}
+          onChoose={setEdge}
+        />
+      </div>
+      {advice.proposals.map(({ path, now, proposed }) => (
+        <p key={path}>
+          {upperFirst(settingWords(path))}: now {valueWords(path, now)}, proposed{" "}
+          <b>{valueWords(path, proposed)}</b>
+        </p>
+      ))}
+      <Clauses title="Made best" clauses={advice.optimised} />
+      <Clauses title="Not reached, or not known" clauses={advice.unreached} />
+      <ApplyButton application={advice.application} word="Set the proposed settings on the bench" />
+    </section>
+  );
+}
+
+function Clauses({
+  title,
+  clauses,
+}: {
+  readonly title: string;
+  readonly clauses: readonly string[];
+}) {
+  if (clauses.length === 0) return null;
+  return (
+    <details open={clauses.length < 4}>
+      <summary>
+        {title} ({clauses.length})
+      </summary>
+      <ul>
+        {clauses.map((clause) => (
+          <li key={clause}>{upperFirst(clause)}.</li>
+        ))}
+      </ul>
+    </details>
+  );
+}

@@ -1,0 +1,40 @@
+/** Settings that a trial speaks for, set on the bench by the press of a button and never by themselves. */
+import { useState } from "react";
+import type { Application } from "../../../study/trials/windowPaths";
+import { useBench } from "../bench/benchContext";
+
+export function ApplyButton({
+  application,
+  word,
+}: {
+  readonly application: Application;
+  readonly word: string;
+}) {
+  const { playback } = useBench();
+  const [said, setSaid] = useState("");
+  const { changes, byHand } = application;
+  const apply = (): void => {
+    for (const change of changes) {
+      if (change.do !== "configureMonitor") continue;
+      const { monitor, change: what } = change;
+      playback.act({ do: "configureMonitor", monitor, change: what });
+    }
+    const { refusal } = playback.store.getState();
+    setSaid(refusal === null ? "Set on the bench, from the instant shown there on." : refusal.text);
+  };
+  return (
+    <>
+      {byHand.map((words) => (
+        <p key={words} className="note">
+          Cannot be set while it runs: {words}.
+        </p>
+      ))}
+      <button type="button" className="button" disabled={changes.length === 0} onClick={apply}>
+        {word}
+      </button>
+      <span className="note" role="status">
+        {said}
+      </span>
+    </>
+  );
+}
