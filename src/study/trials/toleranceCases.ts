@@ -46,7 +46,7 @@ export interface ToleranceOutcome {
 /** Key down at 0; by now everything has settled and monitors are armed. */
 const SETTLED_NS = 120_000_000;
 /** The unprotected run is followed this long, as everywhere. */
-const TWIN_S = 10;
+export const FOLLOWED_S = 10;
 /** A run that is not cleared is followed as long as this, or up to the onset, */
 const FOLLOW_S = 0.05;
 /** but no longer than this. */
@@ -173,7 +173,7 @@ export class ToleranceCases {
   private onsetS(unit: Unit, edge: PlateEdge, estimate: ErosionEdge, heat: ArcHeat): number | null {
     const { station } = unit.project;
     const thickness = electrode(station, this.options.fault.part).thicknessM / edge.def.thicknessM;
-    return this.onset.onsetS(edge, thickness, station.erosion.startK, estimate, heat, TWIN_S);
+    return this.onset.onsetS(edge, thickness, station.erosion.startK, estimate, heat, FOLLOWED_S);
   }
 
   private benchProject({ unit, fault, strikeNs }: Drawn): Project {

@@ -4,14 +4,19 @@
  *
  * A margin counts as endless where nothing melts within the time the unprotected run is followed, and as 0 where the fault has not been
  * cleared before the onset. Rank correlation tells how steadily the margin follows an input, by itself and in which direction;
- * Sobol indices, of the logarithm of the margin and over all units, what share of its variance the input has. Cases that were
- * not cleared count there with the time in which a person opens the key.
+ * Sobol indices, of the logarithm of the margin and over all units, what share of its variance the input has. There a case that was
+ * not cleared counts with the time in which a person opens the key, and one that does not melt as melting when the run left alone ends.
  */
 import { ln, log10, powerOfTen } from "../../math/elementary";
 import { type Histogram, histogram, quantile, sorted } from "../statistics/quantiles";
 import { correlationOfRanks, ranksOf } from "../statistics/rankCorrelation";
-import { type SobolIndex, sobolIndices, sobolRunsPerRow } from "../statistics/sobolIndices";
-import type { ToleranceOutcome } from "./toleranceCases";
+import {
+  type SobolIndex,
+  type SobolRow,
+  sobolIndices,
+  sobolRunsPerRow,
+} from "../statistics/sobolIndices";
+import { FOLLOWED_S, type ToleranceOutcome } from "./toleranceCases";
 import { type Distribution, type Standing, varyingInputs } from "./toleranceInputs";
 import type { ToleranceOptions } from "./toleranceOptions";
 
@@ -196,21 +201,21 @@ function inputReports(
     .sort((a, b) => strength(b) - strength(a));
 }
 
-/** Complete rows in which every case has a margin to count. */
+/** Complete rows in which the fault struck every unit. */
 function sobolRows(
   outcomes: readonly (ToleranceOutcome | null)[],
   rowLength: number,
   operatorS: number,
-): { a: number; b: number; mixed: readonly number[] }[] {
-  const rows: { a: number; b: number; mixed: readonly number[] }[] = [];
+): readonly SobolRow[] {
+  const rows: SobolRow[] = [];
   for (let at = 0; at + rowLength <= outcomes.length; at += rowLength) {
-    const logs = outcomes.slice(at, at + rowLength).map((o) => {
-      if (o === null || o.onsetS === null) return Number.NaN;
-      return ln(o.onsetS / (o.clearingS ?? operatorS));
-    });
-    if (logs.some(Number.isNaN)) continue;
+    const logs = outcomes
+      .slice(at, at + rowLength)
+      .flatMap((o) =>
+        o?.struck ? [ln((o.onsetS ?? FOLLOWED_S) / (o.clearingS ?? operatorS))] : [],
+      );
     const [a = 0, b = 0, ...mixed] = logs;
-    rows.push({ a, b, mixed });
+    if (logs.length === rowLength) rows.push({ a, b, mixed });
   }
   return rows;
 }

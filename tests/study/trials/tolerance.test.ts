@@ -1,3 +1,5 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { readProject } from "../../../src/formats/projectFile";
 import { resolveStation } from "../../../src/physics/stage/stationCircuit";
@@ -12,6 +14,7 @@ import type { ToleranceSummary } from "../../../src/study/trials/toleranceSummar
 import { unitOf } from "../../../src/study/trials/toleranceUnit";
 import type { Plain, Trial, TrialRequest } from "../../../src/study/trials/trial";
 import { expectWithin } from "../../support/expectWithin";
+import { ROOT } from "../../support/root";
 
 const STATION = defaultProject();
 
@@ -119,6 +122,14 @@ describe("a tolerance study", () => {
     expect(sum.belowRequired.units).toBe(least.filter((m) => m < 3).length);
     // an early edge is never later than the case's own estimate
     for (const o of outcomes) expect(o.onsetEarlyS).toBeLessThanOrEqual(o.onsetS ?? Infinity);
+  });
+
+  it("has the unit that the README calls the worst", () => {
+    const readme = readFileSync(join(ROOT, "README.md"), "utf8");
+    const [, unit, margin] = /the worst \(unit ([\d,]+)\) has\s+([\d.]+) x/.exec(readme) ?? [];
+    const index = Number(unit?.replace(",", "")) - 1;
+    const tolerance = 0.005; // half a unit in the last printed digit
+    expectWithin(trial.run(index).margin ?? 0, Number(margin), tolerance, "as printed");
   });
 
   it("sums up what is known so far, which may be nothing", () => {
