@@ -13,6 +13,7 @@ import type { Playback } from "../../../state/playback";
 import { fileNameOf } from "../../../state/project";
 import { isSame, stepLabel } from "../../../state/stationEdit";
 import { createStationStudy } from "../../../state/stationStudy";
+import { withPresetsFollowing } from "../../../study/stationPresets";
 import { StepButton, useUndoKeys } from "../../forms/steps";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench } from "../bench/benchContext";
@@ -92,7 +93,10 @@ export default function StationScreen() {
     saveText(writeProject(project), fileNameOf(project.title, project.endS), "application/json");
   };
   const take = (): void => {
-    projects.openProject(project, "");
+    const running = playback.store.getState().project;
+    const taken = withPresetsFollowing(running ?? project, project);
+    edit.changeProject(taken, { field: "Monitors and sensors", from: "", to: "as this station" });
+    projects.openProject(taken, "");
     window.location.hash = "bench";
   };
 
@@ -194,8 +198,8 @@ function TakeButton({
   const words = isThere
     ? "The bench runs this station."
     : started
-      ? "The run on the bench ends; its scenario is kept."
-      : "The scenario is kept.";
+      ? "The run on the bench ends; its scenario is kept. Monitors nobody has set follow the station."
+      : "The scenario is kept. Monitors nobody has set follow the station.";
   return (
     <div className="station-take">
       <span className="note" id="take-words">

@@ -1,0 +1,179 @@
+/**
+ * The preset monitors and sensors as a station needs them: those of the demonstration station, each level times what the
+ * station has over what the demonstration station has.
+ *
+ *   drive               drive of the exciter                          overdrive
+ *   forward, reflected  output at full drive                          reflected power
+ *   plate voltage       plate voltage at full drive                   undervoltage, and who is armed by it
+ *   plate RF            plate RF voltage at full drive, into 50 ohm   RF overvoltage
+ *   plate current       rating, or what full drive needs where that is more
+ *   grid current        as plate current
+ *   plate dissipation   as plate current
+ *
+ * Levels that stand for noise or leakage, gains, ratios, temperatures and times stay. Scaled levels are rounded to three
+ * figures. What is within 3 % of the demonstration station has its levels, just as `presets.ts` has them.
+ *
+ * Validity: a station of the demonstration's kind, at home within its ratings. A level scaled from full drive because the
+ * rating is less keeps the station on the air and does not protect the tube; `beyondRating` says so.
+ */
+import { DEFAULT_STATION } from "../project/defaults";
+import { DEFAULT_MONITORS, DEFAULT_SENSORS } from "../project/presets";
+import type { MonitorDef, QuantityName, SensorName, Sensors } from "../project/protection";
+import type { Station } from "../project/station";
+import type { Project } from "../project/types";
+import { type OperatingPoint, operatingPoint } from "../simulation/operatingPoint";
+
+export interface StationPresets {
+  readonly monitors: readonly MonitorDef[];
+  readonly sensors: Sensors;
+  /** Ratings that full drive passes, in words. */
+  readonly beyondRating: readonly string[];
+}
+
+/** What levels are scaled by. */
+interface Measure {
+  readonly driveW: number;
+  readonly outputW: number;
+  readonly plateV: number;
+  readonly plateRfPeakV: number;
+  readonly plateCurrentA: number;
+  readonly gridCurrentA: number;
+  readonly plateDissipationW: number;
+}
+
+const MEASURE_OF: Readonly<Partial<Record<QuantityName | SensorName, keyof Measure>>> = {
+  driveForwardW: "driveW",
+  driveReflectedW: "driveW",
+  outputForwardW: "outputW",
+  outputReflectedW: "outputW",
+  plateV: "plateV",
+  plateRfPeakV: "plateRfPeakV",
+  plateCurrentA: "plateCurrentA",
+  gridCurrentA: "gridCurrentA",
+  plateDissipationW: "plateDissipationW",
+};
+
+/** Under this drive nobody transmits: levels of noise and arming. Output and currents likewise. */
+const FIXED_UNDER: Readonly<Record<keyof Measure, number>> = {
+  driveW: 50,
+  outputW: 60,
+  plateV: 0,
+  plateRfPeakV: 0,
+  plateCurrentA: 0,
+  gridCurrentA: 0.05,
+  plateDissipationW: 0,
+};
+
+/** Stations this much alike have the same levels. */
+const ALIKE = 0.03;
+
+/** The presets of a station; null where it has no operating point. */
+export function stationPresets(station: Station): StationPresets | null {
+  const own = measureOf(station);
+  const usual = measureOf(DEFAULT_STATION);
+  if (own === null || usual === null) return null;
+  const scale = (of: QuantityName | SensorName, level: number): number => {
+    const measure = MEASURE_OF[of];
+    if (measure === undefined || Math.abs(level) < FIXED_UNDER[measure]) return level;
+    const ratio = own[measure] / usual[measure];
+    return Math.abs(ratio - 1) < ALIKE ? level : threeFigures(level * ratio);
+  };
+  return {
+    monitors: DEFAULT_MONITORS.map((m) => scaledMonitor(m, scale)),
+    sensors: scaledSensors(scale),
+    beyondRating: beyondRating(station),
+  };
+}
+
+/**
+ * A project whose monitors have followed its station, where they are the presets as they come or those of the station in
+ * `before`; where somebody has set them otherwise they stay. Sensors that nobody has changed go with them.
+ */
+export function withPresetsFollowing(before: Project, project: Project): Project {
+  const now = stationPresets(project.station);
+  const old = stationPresets(before.station);
+  if (now === null || !isOneOf(project.monitors, DEFAULT_MONITORS, old?.monitors)) return project;
+  const sensors = isOneOf(project.sensors, DEFAULT_SENSORS, old?.sensors)
+    ? now.sensors
+    : project.sensors;
+  return { ...project, monitors: now.monitors, sensors };
+}
+
+function isOneOf(a: unknown, ...others: readonly unknown[]): boolean {
+  const text = JSON.stringify(a);
+  return others.some((b) => JSON.stringify(b) === text);
+}
+
+type Scale = (of: QuantityName | SensorName, level: number) => number;
+
+function scaledMonitor(m: MonitorDef, scale: Scale): MonitorDef {
+  const level = <T extends { readonly quantity: QuantityName; readonly level: number }>(
+    c: T,
+  ): T => ({
+    ...c,
+    level: scale(c.quantity, c.level),
+  });
+  return {
+    ...m,
+    arming: { ...m.arming, when: m.arming.when.map(level) },
+    criteria: m.criteria.map((c) => ({
+      ...c,
+      pickup: scale(c.quantity, c.pickup),
+      dropOff: scale(c.quantity, c.dropOff),
+      when: c.when.map(level),
+    })),
+    alarm: m.alarm === null ? null : level(m.alarm),
+    reset: { ...m.reset, when: m.reset.when.map(level) },
+  };
+}
+
+function scaledSensors(scale: Scale): Sensors {
+  const { comparatorTap, ...sensors } = DEFAULT_SENSORS;
+  const scaled = Object.fromEntries(
+    Object.entries(sensors).map(([name, def]) => [
+      name,
+      { ...def, fullScale: scale(name as SensorName, def.fullScale) },
+    ]),
+  ) as unknown as Omit<Sensors, "comparatorTap">;
+  const fullScaleA = scale("plateCurrentA", comparatorTap.fullScaleA);
+  return { ...scaled, comparatorTap: { ...comparatorTap, fullScaleA } };
+}
+
+function measureOf(station: Station): Measure | null {
+  const solved = operatingPoint(station);
+  if (!solved.ok) return null;
+  const { ratings, exciter } = station;
+  const { point } = solved;
+  return {
+    driveW: exciter.availableW,
+    outputW: point.outputW,
+    plateV: point.plateV,
+    plateRfPeakV: point.plateRfPeakV,
+    plateCurrentA: Math.max(ratings.plateCurrentA, point.plateCurrentA),
+    gridCurrentA: Math.max(ratings.gridCurrentA, MARGIN * point.gridCurrentA),
+    plateDissipationW: Math.max(ratings.plateDissipationW, point.plateDissipationW),
+  };
+}
+
+/** Grid current peaks on the way to a settled tank; full drive keeps this much under its pickup. */
+const MARGIN = 1.2;
+
+function beyondRating(station: Station): readonly string[] {
+  const solved = operatingPoint(station);
+  if (!solved.ok) return [];
+  const { ratings } = station;
+  const pairs: readonly (readonly [string, keyof OperatingPoint & keyof typeof ratings])[] = [
+    ["plate current", "plateCurrentA"],
+    ["grid current", "gridCurrentA"],
+    ["plate dissipation", "plateDissipationW"],
+  ];
+  return pairs.flatMap(([words, name]) =>
+    (solved.point[name] as number) > ratings[name]
+      ? [`full drive passes the rating of ${words}`]
+      : [],
+  );
+}
+
+function threeFigures(x: number): number {
+  return Number(x.toPrecision(3));
+}
