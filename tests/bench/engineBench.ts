@@ -4,10 +4,14 @@ import { emptyCircuit, type StageCircuit, sourceCurrentA } from "../../src/physi
 import { coldStart } from "../../src/physics/stage/coldStart";
 import { STATE_LENGTH } from "../../src/physics/stage/layout";
 import { StageSolver, shortestStepS } from "../../src/physics/stage/stageSolver";
+import { defaultProject } from "../../src/project/defaults";
+import type { ScenarioEntry } from "../../src/project/scenario";
 import type { Project } from "../../src/project/types";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import { simulate } from "../../src/simulation/simulate";
 import { planTrial } from "../../src/study/trials/planTrial";
+import { isFalseTrip, quickRun } from "../../src/study/trials/quickMapRun";
+import type { MapStore } from "../../src/study/trials/quickMapStage";
 import { planTolerance } from "../../src/study/trials/tolerance";
 import { type WaveformInput, type WaveformRun, waveformNetlist } from "../support/waveformNetlist";
 
@@ -140,6 +144,24 @@ export function wholeRun(text: string): readonly string[] {
       ? [`${e.event.kind} ${e.event.monitorId} at ${e.atNs / 1e9} s`]
       : [],
   );
+}
+
+/**
+ * Speech at 50 us with every preset monitor, over a map of settled states: answers a run of `seconds`, after the map has been
+ * made, that gives the number of false trips.
+ */
+export function quickSpeech(seconds: number): () => number {
+  const scenario: readonly ScenarioEntry[] = [
+    { atS: 0, do: "signal", signal: "speech", talker: 5 },
+    { atS: 0, do: "key", down: true },
+  ];
+  const project = { ...defaultProject(scenario), endS: seconds };
+  const maps: MapStore = new Map();
+  return () => {
+    const outcome = quickRun(project, { maps });
+    if (!outcome.ok) throw new Error(outcome.reason);
+    return outcome.operations.filter(isFalseTrip).length;
+  };
 }
 
 /** A tolerance study of the project's fault: each call runs the next unit. */
