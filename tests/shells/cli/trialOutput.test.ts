@@ -1,0 +1,63 @@
+import {
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { openOutputFile } from "../../../src/shells/cli/outputFile";
+
+let folder = "";
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "quietarc-"));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+function opened(path: string) {
+  const opening = openOutputFile(path);
+  if (!opening.ok) throw new Error(opening.reason);
+  return opening.output;
+}
+
+describe("a file of results", () => {
+  it("stays as it was until it is whole, and leaves nothing beside it", () => {
+    const path = join(folder, "r.jsonl");
+    writeFileSync(path, "before");
+    const output = opened(path);
+    expect(readFileSync(path, "utf8")).toBe("before");
+    expect(output.write("after")).toBeNull();
+    expect([readFileSync(path, "utf8"), readdirSync(folder)]).toEqual(["after", ["r.jsonl"]]);
+  });
+
+  it("is not made where nothing came of it", () => {
+    opened(join(folder, "r.jsonl")).discard();
+    expect(readdirSync(folder)).toEqual([]);
+  });
+
+  it("is written where a link points", () => {
+    const real = join(folder, "real.jsonl");
+    writeFileSync(real, "");
+    symlinkSync(real, join(folder, "link.jsonl"));
+    opened(join(folder, "link.jsonl")).write("text");
+    expect(readFileSync(real, "utf8")).toBe("text");
+  });
+
+  it("is refused before any work where it cannot be written", () => {
+    mkdirSync(join(folder, "in"));
+    writeFileSync(join(folder, "file"), "");
+    expect(openOutputFile("-")).toMatchObject({ reason: "standard output holds the summary" });
+    expect(openOutputFile(join(folder, "in"))).toMatchObject({
+      ok: false,
+      reason: "this is a folder, not a file",
+    });
+    expect(openOutputFile(join(folder, "no", "r"))).toMatchObject({
+      reason: "its folder is not there",
+    });
+    expect(openOutputFile(join(folder, "file", "r"))).toMatchObject({ ok: false });
+  });
+});
