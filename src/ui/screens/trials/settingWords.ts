@@ -37,5 +37,7 @@ export function valueWords(path: string, value: number): string {
   const field = path.split(".").at(-1);
   if (field === "confirmation" || field === "smoothing" || field === "scan")
     return value === 0 ? "0" : formatTime(value);
-  return /[gG]ain/.test(path) ? formatDb(value) : formatNumber(value);
+  if (!/[gG]ain/.test(path)) return formatNumber(value);
+  // a sweep may go by less than the tenth that gains are read to
+  return Number.isInteger(10 * value) ? formatDb(value) : `${formatNumber(value)}\u00a0dB`;
 }
