@@ -163,18 +163,19 @@ function inSpeech(f: FaultCase, project: Project, variants: Grid["variants"]): W
     onsetS: null,
     onsetEarlyS: null,
     operateS,
-    clearingS: operateS.map((s, i) =>
-      s === null ? null : s + chainS(variants[i] as MonitorDef, project),
-    ),
+    clearingS: operateS.map((s, i) => {
+      const chain = chainS(variants[i] as MonitorDef, project);
+      return s === null || chain === null ? null : s + chain;
+    }),
   };
 }
 
-/** From an operation to the first actuator that takes power away. */
-function chainS({ actions }: MonitorDef, { actuators }: Project): number {
+/** From an operation to the first actuator that takes power away; null where none does. */
+function chainS({ actions }: MonitorDef, { actuators }: Project): number | null {
   const delays = actuatorSteps(actions, actuators)
     .filter((step) => step.actuator !== "transmitReceive")
     .map((step) => step.delayNs);
-  return Math.min(...delays) / 1e9;
+  return delays.length === 0 ? null : Math.min(...delays) / 1e9;
 }
 
 function runUse(project: Project, { variants }: Grid, maps: MapStore): WindowOutcome {
