@@ -123,6 +123,7 @@ describe("where a worst case is looked for", () => {
 describe("a whole sheet", () => {
   const sheet: CoordinationSheet = {
     stress: "arcAtTuningCapacitor",
+    axis: [50, 1000],
     points: [
       point(100, [SILENT, SILENT], melts(0.9)),
       point(200, [clears(0.01), SILENT], melts(0.04)),

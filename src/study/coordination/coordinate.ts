@@ -20,7 +20,7 @@ import {
 } from "./operateTime";
 import { SensedTrack, withoutNoise } from "./sensedTrack";
 import { SettledStage } from "./settledStage";
-import { STRESS, type StressName } from "./stress";
+import { axisOf, STRESS, type StressName } from "./stress";
 import { Stresses, type StressFacts } from "./stressed";
 
 /** How long a stress is followed: what comes later is no protection, and most damage has long been done. */
@@ -52,6 +52,8 @@ export interface StressPoint {
 
 export interface CoordinationSheet {
   readonly stress: StressName;
+  /** Ends of the axis. */
+  readonly axis: readonly [from: number, to: number];
   /** In the order of x. */
   readonly points: readonly StressPoint[];
 }
@@ -138,6 +140,7 @@ export class Coordination {
 
 /** Builds one sheet, a point a step. */
 export class SheetBuilder {
+  private readonly axis: CoordinationSheet["axis"];
   private readonly points: StressPoint[] = [];
   private readonly waiting: number[];
   private refined = 0;
@@ -149,7 +152,8 @@ export class SheetBuilder {
     wanted: readonly number[] = [],
     steps = STRESS[stress].steps,
   ) {
-    const { fromX, toX } = STRESS[stress];
+    this.axis = axisOf(stress, coordination.project.station);
+    const [fromX, toX] = this.axis;
     const ratio = ln(toX / fromX);
     const grid = Array.from({ length: steps + 1 }, (_, k) => fromX * exp((ratio * k) / steps));
     const inside = wanted.filter((x) => x > fromX && x < toX);
@@ -176,7 +180,7 @@ export class SheetBuilder {
 
   /** What is known so far. */
   sheet(): CoordinationSheet {
-    return { stress: this.stress, points: this.points.slice() };
+    return { stress: this.stress, axis: this.axis, points: this.points.slice() };
   }
 
   private refine(): void {

@@ -34,30 +34,49 @@ export const STRESS_NAMES = [
 ] as const;
 export type StressName = (typeof STRESS_NAMES)[number];
 
-export interface StressRange {
+export interface StressKind {
   /** Unit of the quantity along the axis; empty for a ratio. */
   readonly unit: "A" | "V" | "W" | "Ω" | "";
-  readonly fromX: number;
-  readonly toX: number;
-  /** Steps of the first, even look at it, a logarithmic grid. */
+  /** Steps of the first, even look at the axis, a logarithmic grid. */
   readonly steps: number;
   /** True where less is worse. */
   readonly isWorseBelow: boolean;
 }
 
-const ARC: StressRange = { unit: "V", fromX: 50, toX: 1000, steps: 20, isWorseBelow: false };
+const ARC: StressKind = { unit: "V", steps: 20, isWorseBelow: false };
 
-export const STRESS: Readonly<Record<StressName, StressRange>> = {
+export const STRESS: Readonly<Record<StressName, StressKind>> = {
   arcAtTuningCapacitor: ARC,
   arcAtCoilTap: ARC,
   arcAtLoadingCapacitor: ARC,
   arcBeyondCoupler: ARC,
-  plateCurrent: { unit: "A", fromX: 0.5, toX: 10, steps: 30, isWorseBelow: false },
-  gridCurrent: { unit: "A", fromX: 0.02, toX: 1, steps: 28, isWorseBelow: false },
-  mismatch: { unit: "", fromX: 1.1, toX: 20, steps: 18, isWorseBelow: false },
-  dissipation: { unit: "W", fromX: 500, toX: 5000, steps: 24, isWorseBelow: false },
-  supplyShort: { unit: "Ω", fromX: 0.5, toX: 1000, steps: 16, isWorseBelow: true },
+  plateCurrent: { unit: "A", steps: 30, isWorseBelow: false },
+  gridCurrent: { unit: "A", steps: 28, isWorseBelow: false },
+  mismatch: { unit: "", steps: 18, isWorseBelow: false },
+  dissipation: { unit: "W", steps: 24, isWorseBelow: false },
+  supplyShort: { unit: "Ω", steps: 16, isWorseBelow: true },
 };
+
+/** From the least to the most of a stress that is looked at; currents and heat go by the station's ratings. */
+export function axisOf(
+  stress: StressName,
+  { ratings }: Station,
+): readonly [from: number, to: number] {
+  switch (stress) {
+    case "plateCurrent":
+      return [0.5 * ratings.plateCurrentA, 10 * ratings.plateCurrentA];
+    case "gridCurrent":
+      return [0.15 * ratings.gridCurrentA, 6 * ratings.gridCurrentA];
+    case "dissipation":
+      return [0.4 * ratings.plateDissipationW, 2.4 * ratings.plateDissipationW];
+    case "mismatch":
+      return [1.1, 20];
+    case "supplyShort":
+      return [0.5, 1000];
+    default:
+      return [50, 1000];
+  }
+}
 
 /** Index into ARC_PLACES of where a stress burns; -1 for one without an arc. */
 export function arcIndexOf(stress: StressName): number {
@@ -83,8 +102,7 @@ export function judgedRange(
   station: Station,
 ): readonly [from: number, to: number] {
   const place = arcIndexOf(stress);
-  const { fromX, toX } = STRESS[stress];
-  if (place < 0) return [fromX, toX];
+  if (place < 0) return axisOf(stress, station);
   const ownV = ownMaintainingV(station, place);
   return [Math.min(LIKELY_ARC_V[0], ownV), Math.max(LIKELY_ARC_V[1], ownV)];
 }

@@ -51,8 +51,10 @@ const EXHAUST = SENSOR_NAMES.indexOf("exhaustAirK");
 const LIGHT = SENSOR_NAMES.indexOf("tankLight");
 /** Phases looked at on a circle of constant SWR. */
 const PHASES = 12;
-/** Highest drive that a grid current is looked for at, W. */
-const MOST_DRIVE_W = 320;
+/** Highest drive that a grid current is looked for at, over full drive. */
+const MOST_DRIVE = 5;
+/** And the lowest. */
+const LEAST_DRIVE = 0.01;
 const HALVINGS = 30;
 /** The bench of a short: key down, everything settled; on a sample's edge. */
 const SHORT_AT_NS = 60_000_000;
@@ -140,7 +142,7 @@ export class Stresses {
   private gridCurrent(currentA: number): Stressed | null {
     const at = (driveW: number): number =>
       this.stage.readings({ driveW })?.[READING.gridCurrentA] ?? Number.NaN;
-    const driveW = found(0.5, MOST_DRIVE_W, currentA, at);
+    const driveW = found(LEAST_DRIVE * this.fullW, MOST_DRIVE * this.fullW, currentA, at);
     return driveW === null ? null : this.settledAt({ driveW });
   }
 
@@ -155,7 +157,7 @@ export class Stresses {
     // what is less than the full carrier's own comes with less drive
     if (watts <= (healthy[READING.plateDissipationW] as number)) {
       const less = found(
-        0.5,
+        LEAST_DRIVE * driveW,
         driveW,
         watts,
         (w) => this.stage.readings({ driveW: w })?.[READING.plateDissipationW] ?? Number.NaN,

@@ -16,7 +16,6 @@ import {
 } from "recharts";
 import type { CoordinationSheet } from "../../../study/coordination/coordinate";
 import type { Crossing, SchemeMargin } from "../../../study/coordination/margins";
-import { STRESS, type StressName } from "../../../study/coordination/stress";
 import { formatTime } from "../../../units/format";
 import {
   type Curve,
@@ -58,7 +57,7 @@ export function SheetChart(props: SheetChartProps) {
       <figcaption>Time from the first instant</figcaption>
       <div role="img" aria-label={label}>
         <LayersContext value={props}>
-          <Axes stress={sheet.stress} heightPx={heightPx} textPx={textPx} />
+          <Axes fromX={sheet.axis[0]} toX={sheet.axis[1]} heightPx={heightPx} textPx={textPx} />
         </LayersContext>
       </div>
       <p className="axis-name">{STRESS_WORDS[sheet.stress].axis}</p>
@@ -67,14 +66,14 @@ export function SheetChart(props: SheetChartProps) {
 }
 
 interface AxesProps {
-  readonly stress: StressName;
+  readonly fromX: number;
+  readonly toX: number;
   readonly heightPx: number;
   readonly textPx: number;
 }
 
 /** What the chart library draws; what stands on it changes without it. */
-const Axes = memo(function Axes({ stress, heightPx, textPx }: AxesProps) {
-  const { fromX, toX } = STRESS[stress];
+const Axes = memo(function Axes({ fromX, toX, heightPx, textPx }: AxesProps) {
   const tick = { fill: "var(--ink-2)", fontSize: textPx };
   return (
     <ResponsiveContainer width="100%" height={heightPx}>
@@ -131,7 +130,7 @@ function Layers(props: SheetChartProps) {
   const plot = usePlotArea();
   const xScale = useXAxisScale();
   const yScale = useYAxisScale();
-  const reads = usePointer(props.sheet.stress, onRead, plot !== undefined);
+  const reads = usePointer(props.sheet.axis, onRead, plot !== undefined);
   if (plot === undefined || xScale === undefined || yScale === undefined) return null;
   const px = (x: number): number => Number(xScale(x));
   const py = (s: number): number => Number(yScale(clampS(s)));
@@ -230,7 +229,12 @@ function Layers(props: SheetChartProps) {
 }
 
 /** Where somebody presses on the sheet, as a size of the stress. */
-function usePointer(stress: StressName, onRead: (x: number) => void, isDrawn: boolean) {
+function usePointer(
+  axis: CoordinationSheet["axis"],
+  onRead: (x: number) => void,
+  isDrawn: boolean,
+) {
+  const [fromX, toX] = axis;
   const rect = useRef<SVGRectElement | null>(null);
   const latest = useRef(onRead);
   latest.current = onRead;
@@ -239,12 +243,11 @@ function usePointer(stress: StressName, onRead: (x: number) => void, isDrawn: bo
     if (element === null || !isDrawn) return;
     const onDown = (event: PointerEvent): void => {
       const box = element.getBoundingClientRect();
-      const { fromX, toX } = STRESS[stress];
       latest.current(fromX * (toX / fromX) ** ((event.clientX - box.left) / box.width));
     };
     element.addEventListener("pointerdown", onDown);
     return () => element.removeEventListener("pointerdown", onDown);
-  }, [stress, isDrawn]);
+  }, [fromX, toX, isDrawn]);
   return rect;
 }
 
@@ -378,11 +381,12 @@ function r1(value: number): number {
   return Math.round(10 * value) / 10;
 }
 
-/** 1, 2 and 5 of every decade, and the ends where they stand apart. */
+/** 1, 2 and 5 of every decade; more on a short axis. */
 function ticksBetween(from: number, to: number): number[] {
   const ticks: number[] = [];
+  const figures = to / from > 15 ? [1, 2, 5] : [1, 1.5, 2, 3, 5, 7];
   for (let decade = 10 ** Math.floor(Math.log10(from)); decade <= to; decade *= 10) {
-    for (const m of [1, 2, 5]) {
+    for (const m of figures) {
       const v = m * decade;
       if (v >= from * 0.999 && v <= to * 1.001) ticks.push(v);
     }

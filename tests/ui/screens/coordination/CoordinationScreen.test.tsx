@@ -88,7 +88,7 @@ function points(): readonly StressPoint[] {
 }
 
 function sendSheet(): void {
-  const sheet = { stress: "arcAtTuningCapacitor", points: points() } as const;
+  const sheet = { stress: "arcAtTuningCapacitor", axis: [50, 1000], points: points() } as const;
   answer({ kind: "sheet", id: last().id, sheet, done: 2, left: 0 });
 }
 

@@ -47,6 +47,7 @@ function point(x: number, ms: readonly MonitorPoint[], meltS: number | null): St
 
 const sheet: CoordinationSheet = {
   stress: "arcAtTuningCapacitor",
+  axis: [50, 1000],
   points: [
     point(100, [SILENT, SILENT], 4),
     point(200, [clears(0.01), SILENT], 0.1),
