@@ -3,7 +3,7 @@
  * what it collects stands under those numbers, so the result is the same for any number of workers and any order.
  *
  * Workers are handed a tenth of a second of cases at a time. One that ends by itself, or is silent for longer than a case
- * can be expected to take, is replaced; what it held is run again case by case, each alone, with ten times the patience. A
+ * can be expected to take, is replaced; what it held is run again case by case, each alone, with twenty times the patience. A
  * case that fails then too is given up and reported. The clock decides when to hand out and when to stop waiting, never
  * what an outcome is.
  */
@@ -16,7 +16,7 @@ import { Stock } from "./stock";
 const PATIENCE_MS = 2600;
 /** Longer where cases of this trial are known to take longer. */
 const PATIENCE_IN_LONGEST_CASES = 2;
-const PATIENCE_ALONE = 10;
+const PATIENCE_ALONE = 20;
 /** Planning may hold work of its own, such as a map that all cases share. */
 const PLANNING_PATIENCE_MS = 60_000;
 const LOOK_EVERY_MS = 250;

@@ -77,7 +77,7 @@ describe("threads of Node as workers", () => {
     clock.pass(3000);
     expect(started).toBe(before + 1); // another thread has the case, alone
     await news(); // it has been handed the case
-    clock.pass(30_000);
+    clock.pass(60_000);
     expect(isDone).toBe(true);
     expect(pool.outcomes).toEqual([0, 11, 22, null, 44, null, 66, 77]);
     expect(pool.failures).toEqual([

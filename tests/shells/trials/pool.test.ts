@@ -173,7 +173,7 @@ describe("a worker that fails", () => {
     expect(rig.workers.length).toBe(before + 1);
     rig.settle();
     expect(said.done).toBe(0); // alone it is given more time
-    rig.clock.pass(30_000);
+    rig.clock.pass(60_000);
     rig.settle();
     expect(said.done).toBe(1);
     expect(pool.failures).toEqual([{ index: 6, label: "unit 6", words: "its worker hung" }]);
