@@ -7,7 +7,7 @@
  */
 import { emptyCircuit, type StageCircuit } from "../../physics/stage/circuit";
 import { coldStart, SETTLED } from "../../physics/stage/coldStart";
-import { ARC_PLACES, STATE_LENGTH } from "../../physics/stage/layout";
+import { ARC_PLACES, STATE_LENGTH, VC } from "../../physics/stage/layout";
 import { READING, READING_COUNT, readStage } from "../../physics/stage/readings";
 import {
   applyStation,
@@ -117,6 +117,7 @@ export abstract class UnitBench {
     c.sourceA = this.sourceA;
     c.sourceAPerS = 0;
     y.set(this.nominalY);
+    if (c.stiffSupply) y[VC] = c.noLoadV; // held, so that nothing would bring it there
     if (!(stage.solver.settle(c, y, Infinity) < SETTLED)) {
       if (!(coldStart(stage.solver, c, y, -1) < SETTLED)) return false;
     }

@@ -197,9 +197,10 @@ describe("a unit", () => {
 });
 
 describe("other faults", () => {
-  it("arcs elsewhere are run as on the bench too", () => {
-    const options = { fault: "arc", part: "bandSwitch" };
-    expectAsOnBench(planOf({ options }), 5);
+  it("arcs elsewhere, on a stiff supply, are run as on the bench too", () => {
+    const supply = { kind: "stiff", plateV: 3000 } as const;
+    const project: Project = { ...STATION, station: { ...STATION.station, supply } };
+    expectAsOnBench(planOf({ project, options: { fault: "arc", part: "bandSwitch" } }), 5);
   });
 
   it("of any kind are run on the bench itself", () => {
