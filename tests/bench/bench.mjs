@@ -15,6 +15,7 @@ import { build } from "vite";
 import { bundleForNode } from "../../src/shells/node/bundle.mjs";
 import { firstLoadKb } from "./firstLoad.mjs";
 import { measurePage, pageProject } from "./pageBench.mjs";
+import { measureTrialPage } from "./trialPage.mjs";
 import { trialTimes } from "./trialTimes.mjs";
 
 const root = resolve(fileURLToPath(new URL("../..", import.meta.url)));
@@ -222,6 +223,23 @@ async function benchTrials() {
     `${each} ms`,
     `${CANCEL_MS} ms`,
     times.cancelMs.every((ms) => ms <= CANCEL_MS),
+  );
+
+  await buildPage();
+  const { longestMs, longestClockMs, cancelMs, shown } = await measureTrialPage(page);
+  say("coverage from the page, 10 s, then cancelled", shown);
+  hold(
+    "  longest task of the main thread, processor time",
+    `${longestMs.toFixed(1)} ms`,
+    `${TASK_MS} ms`,
+    longestMs <= TASK_MS,
+  );
+  say("  the same by the clock", `${longestClockMs.toFixed(1)} ms`);
+  hold(
+    "  cancelled, until no worker works",
+    `${cancelMs.toFixed(0)} ms`,
+    `${CANCEL_MS} ms`,
+    cancelMs <= CANCEL_MS,
   );
 }
 

@@ -17,7 +17,7 @@ const WATCHED_MS = 10_000;
 const STRUCK_POLL_MS = 20;
 const BEGIN = "watch begins";
 const END = "watch ends";
-const TRACED = ["toplevel", "devtools.timeline", "blink.user_timing", "__metadata"];
+export const TRACED = ["toplevel", "devtools.timeline", "blink.user_timing", "__metadata"];
 
 /**
  * @typedef {object} PageWindow
@@ -123,23 +123,30 @@ function look(mark) {
   return seen;
 }
 
-/** Tasks of the busiest renderer's main thread between the two marks, added up by animation frame. */
-function figuresOf(events) {
+/** Tasks of the page's main thread between two marks, in their order, and whatever else that thread told. */
+export function tasksBetween(events, from, to) {
   const mark = (name) => events.find((e) => e.name === name && e.cat.includes("user_timing"));
-  const begin = mark(BEGIN);
-  const end = mark(END);
+  const begin = mark(from);
+  const end = mark(to);
   if (begin === undefined || end === undefined) throw new Error("the trace lacks a mark");
   const own = events.filter((e) => e.pid === begin.pid && e.tid === begin.tid);
   const inside = (e) => e.ts >= begin.ts && e.ts < end.ts;
   const tasks = own
     .filter((e) => e.ph === "X" && e.name.endsWith("RunTask") && inside(e))
     .sort((a, b) => a.ts - b.ts);
+  if (tasks.length === 0) throw new Error("the trace shows no work");
+  if (tasks.some((e) => e.tdur === undefined)) throw new Error("no processor time in the trace");
+  return { own: own.filter(inside), tasks, begin, end };
+}
+
+/** Tasks of the busiest renderer's main thread between the two marks, added up by animation frame. */
+function figuresOf(events) {
+  const { own, tasks } = tasksBetween(events, BEGIN, END);
   const starts = own
-    .filter((e) => e.name === "FireAnimationFrame" && inside(e))
+    .filter((e) => e.name === "FireAnimationFrame")
     .map((e) => e.ts)
     .sort((a, b) => a - b);
-  if (tasks.length === 0 || starts.length === 0) throw new Error("the trace shows no work");
-  if (tasks.some((e) => e.tdur === undefined)) throw new Error("no processor time in the trace");
+  if (starts.length === 0) throw new Error("the trace shows no frame");
   const cpuMs = new Float64Array(starts.length);
   const clockMs = new Float64Array(starts.length);
   let frame = -1;
