@@ -72,6 +72,12 @@ describe("when a monitor operates on a constant stress", () => {
     expect(at1p5.monitors).toHaveLength(project.monitors.length);
   });
 
+  it("who operates on the healthy carrier clears nothing", () => {
+    const one = criterion({ quantity: "plateCurrentA", pickup: 0.7, dropOff: 0.6 });
+    const [m] = withMonitors([monitor({ criteria: [one] })]).pointAt("plateCurrent", 3).monitors;
+    expect(m).toMatchObject({ latestS: 0, clearS: null });
+  });
+
   it("an inverse curve keeps the published times through detector and scan", () => {
     const timing = { kind: "inverse", curve: "iecC", timeMultiplier: 0.01 } as const;
     const pickup = 0.9;

@@ -114,7 +114,8 @@ export class Coordination {
       const delay = clearingDelay(def, this.project.actuators, stress, stressed.filterDecayS);
       const { earliestS, latestS } = times;
       const clearS =
-        delay === null || earliestS === null || latestS === null
+        // who trips on the healthy carrier keeps the station off the air and guards nothing
+        delay === null || earliestS === null || latestS === null || latestS === 0
           ? null
           : {
               shortest: earliestS + delay.shortestS,

@@ -47,6 +47,7 @@ export class SensedTrack {
   private readonly fineCount: number;
   private readonly coarseSamples: number;
   private readonly sampleS: number;
+  private readonly healthyCurrentA: number;
   private readonly seen = new Float64Array(SENSOR_NAMES.length); // scratch, filled before each use
   private stressed: Stressed;
 
@@ -87,6 +88,7 @@ export class SensedTrack {
     const steps = Math.ceil((SETTLED_CONSTANTS * smoothing) / COARSE_S);
     for (let k = 0; k <= steps; k++) this.coarse.endSample(state, 0, row);
     const currentA = means[PLATE_CURRENT] as number;
+    this.healthyCurrentA = currentA;
     for (const [slot, { criteria }] of slots.entries()) {
       const [c] = criteria;
       if (c === undefined) continue;
@@ -142,8 +144,9 @@ export class SensedTrack {
     return views[Math.min(at, views.length - 1)] as Float64Array;
   }
 
-  /** Time at which a comparator's tap passes its pickup, seconds from the first instant; null where it does not. */
+  /** Time at which a comparator's tap passes its pickup, seconds from the first instant; 0 on the carrier already, null for never. */
   tapCrossingS(slot: number, pickupA: number, dropOffA: number): number | null {
+    if (this.healthyCurrentA > pickupA) return 0;
     const state = this.healthyState.slice();
     const { means } = this.stressed;
     const ns = this.sampleS * 1e9;

@@ -48,7 +48,8 @@ export function PointTable({ sheet, point, monitors, chosen, required }: PointTa
           {rows.map(({ def, index, margin }) => {
             const m = point.monitors[index];
             const from = operatesFrom(sheet, index);
-            const isSilent = m?.latestS == null;
+            // silent, or off the air before there is anything to guard
+            const isSilent = m?.latestS == null || m.latestS === 0;
             return (
               <tr key={def.id} className={isSilent ? "silent" : ""}>
                 <th scope="row">

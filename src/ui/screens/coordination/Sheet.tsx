@@ -50,6 +50,7 @@ export const Sheet = memo(function Sheet(props: SheetProps) {
     worstAt === undefined || worst === at
       ? ""
       : `Worst of the sheet: ${pointSentence(stress, worstAt, schemeMargin(worstAt, chosen, required), monitors, required)}`;
+  const tripping = monitors.filter((_, i) => chosen[i] && point.monitors[i]?.latestS === 0);
   const { name, what } = STRESS_WORDS[stress];
   const own = ownV === null ? null : { x: ownV, word: `this part ${formatQuantity(ownV, "V")}` };
   return (
@@ -63,6 +64,11 @@ export const Sheet = memo(function Sheet(props: SheetProps) {
         <SheetPoints {...{ sheet, curves, monitors, chosen, required }} />
       </div>
       <p className="summary">{said}</p>
+      {tripping.length > 0 && (
+        <p className="message">
+          On the full carrier already, and not counted: {tripping.map((m) => m.name).join(", ")}.
+        </p>
+      )}
       <SheetChart
         {...{ sheet, curves, own, heightPx, textPx, onRead }}
         at={{ x: point.x, s: 1 }}
