@@ -141,6 +141,7 @@ export class TrialPool {
   }
 
   private close(): void {
+    this.lookedMs = this.timeMs();
     this.stopLooking?.();
     this.stopLooking = null;
     for (const slot of this.slots) slot.port.close();

@@ -85,6 +85,9 @@ describe("a pool of workers", () => {
       1e-9,
       "20 cases at 7 ms each, rounding of the sums alone",
     );
+    pool.cancel(); // the pace stands with the run
+    rig.clock.pass(5000);
+    expectWithin(pool.progress.leftS ?? 0, 20 * 0.007, 1e-9, "as it was");
   });
 
   it("takes results of an earlier run as done", () => {
