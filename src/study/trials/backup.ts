@@ -11,7 +11,7 @@ import type { Project } from "../../project/types";
 import { type Bench, createBench, type Snapshot } from "../../simulation/bench";
 import { formatTime } from "../../units/format";
 import { type BackupItem, backupItems, backupSets, unwiredProject } from "./backupItems";
-import { type BackupSummary, summariseBackup } from "./backupSummary";
+import { type BackupOutcome, type BackupSummary, summariseBackup } from "./backupSummary";
 import { quickestActuatorS } from "./coverage";
 import {
   type CoverageCondition,
@@ -21,24 +21,9 @@ import {
   placing,
 } from "./coverageCases";
 import { OptionReader, type OptionsRead, type RequiredMargins } from "./coverageOptions";
-import { type CellKind, judgeCell } from "./judgeCell";
+import { judgeCell } from "./judgeCell";
 import { finishFault, NOTHING, runToFault, runUnprotected } from "./runCase";
 import type { Plain, Trial, TrialPlan, TrialRequest } from "./trial";
-
-export interface BackupOutcome {
-  readonly fault: FaultName;
-  readonly part: PartName;
-  /** Ids of what had failed; none for the intact scheme. */
-  readonly failed: readonly string[];
-  /** `showsItself`: the failure has tripped something before the fault came. */
-  readonly kind: CellKind | "showsItself";
-  /** A clause without a full stop. */
-  readonly reason: string;
-  readonly firstTrip: { readonly id: string; readonly name: string; readonly atS: number } | null;
-  readonly endedS: number | null;
-  readonly margin: number | null;
-  readonly marginEarly: number | null;
-}
 
 interface BackupOptions extends RequiredMargins {
   readonly faults: readonly string[];

@@ -1,8 +1,23 @@
-/** Back-up summed up by what had failed: the worst margin, what stays uncovered, and who takes over. */
+/** What back-up tells of a case, and summed up by what had failed: the worst margin, what stays uncovered, who takes over. */
 import type { FaultName, PartName } from "../../project/scenario";
-import type { BackupOutcome } from "./backup";
 import type { BackupItem } from "./backupItems";
 import type { RequiredMargins } from "./coverageOptions";
+import type { CellKind } from "./judgeCell";
+
+export interface BackupOutcome {
+  readonly fault: FaultName;
+  readonly part: PartName;
+  /** Ids of what had failed; none for the intact scheme. */
+  readonly failed: readonly string[];
+  /** `showsItself`: the failure has tripped something before the fault came. */
+  readonly kind: CellKind | "showsItself";
+  /** A clause without a full stop. */
+  readonly reason: string;
+  readonly firstTrip: { readonly id: string; readonly name: string; readonly atS: number } | null;
+  readonly endedS: number | null;
+  readonly margin: number | null;
+  readonly marginEarly: number | null;
+}
 
 interface FaultAt {
   readonly fault: FaultName;

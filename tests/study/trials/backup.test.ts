@@ -1,8 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../../src/project/defaults";
-import type { BackupOutcome } from "../../../src/study/trials/backup";
 import { backupItems, backupSets } from "../../../src/study/trials/backupItems";
-import type { BackupSummary } from "../../../src/study/trials/backupSummary";
+import type { BackupOutcome, BackupSummary } from "../../../src/study/trials/backupSummary";
 import { planTrial } from "../../../src/study/trials/planTrial";
 import { runCase } from "../../../src/study/trials/runCase";
 import type { Plain, Trial } from "../../../src/study/trials/trial";

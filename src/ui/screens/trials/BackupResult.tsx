@@ -2,8 +2,7 @@
 import { useState } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { FaultName, PartName } from "../../../project/scenario";
-import type { BackupOutcome } from "../../../study/trials/backup";
-import type { BackupRow, BackupSummary } from "../../../study/trials/backupSummary";
+import type { BackupOutcome, BackupRow, BackupSummary } from "../../../study/trials/backupSummary";
 import { formatRatio, formatTime } from "../../../units/format";
 import { PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";

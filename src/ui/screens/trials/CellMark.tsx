@@ -1,5 +1,5 @@
 /** The kinds of cell: a shape and a word each; the shape is drawn in ink alone, so that no colour carries a meaning. */
-import type { BackupOutcome } from "../../../study/trials/backup";
+import type { BackupOutcome } from "../../../study/trials/backupSummary";
 
 /** Of a coverage or of a back-up trial. */
 export type ShownKind = BackupOutcome["kind"];
