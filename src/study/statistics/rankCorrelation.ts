@@ -9,21 +9,23 @@
 
 /** Ranks from 1, equal values sharing the mean of theirs. */
 export function ranksOf(values: ArrayLike<number>): Float64Array {
-  const n = values.length;
-  const at = (i: number): number => values[i] as number;
-  const order = Array.from({ length: n }, (_, i) => i).sort((i, k) => {
-    const a = at(i);
-    const b = at(k);
-    return a < b ? -1 : a > b ? 1 : i - k;
-  });
-  const ranks = new Float64Array(n);
-  for (let first = 0; first < n; ) {
-    let end = first + 1;
-    while (end < n && at(order[end] as number) === at(order[first] as number)) end++;
-    for (let k = first; k < end; k++) ranks[order[k] as number] = 0.5 * (first + 1 + end);
-    first = end;
+  const order = Float64Array.from(values).sort();
+  const rank = (x: number): number =>
+    0.5 * (countTo(order, x, false) + countTo(order, x, true) + 1);
+  return Float64Array.from(values, rank);
+}
+
+/** How many of a sorted sample are less than `x`, or as much. */
+function countTo(order: Float64Array, x: number, orEqual: boolean): number {
+  let low = 0;
+  let high = order.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    const value = order[middle] as number;
+    if (value < x || (orEqual && value === x)) low = middle + 1;
+    else high = middle;
   }
-  return ranks;
+  return low;
 }
 
 /** Correlation of two rows of ranks; null where one does not vary or there are fewer than three pairs. */
