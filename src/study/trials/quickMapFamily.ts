@@ -14,6 +14,7 @@ import {
   type MonitorProgram,
 } from "../../protection/interpreter/program";
 import { resetMonitor, startMonitor, stepMonitor } from "../../protection/interpreter/stepMonitor";
+import { roleOf } from "../../protection/protectionState";
 import type { Situation } from "../../protection/situation";
 
 /** A variant operated. */
@@ -77,8 +78,11 @@ export class QuickFamilies {
     situation: Situation,
     note: NoteVariant,
   ): void {
-    const { programs, nearest } = family;
-    const { shared } = family;
+    const { programs, nearest, shared } = family;
+    if (roleOf(nearest.def, situation) === "off") {
+      family.shared = startMonitor(nearest);
+      return;
+    }
     if (shared !== null) {
       const next = stepMonitor(nearest, shared, row, scan, situation);
       if (isAtRest(next)) {

@@ -20,7 +20,9 @@ export function gridOf({ x, y, monitors }: WindowOptions): Grid {
   const shadowOf = (id: string, monitor: string): MonitorDef => {
     const def = monitors.find((m) => m.id === monitor);
     if (def === undefined) throw new Error(`no monitor ${monitor}`);
-    return { ...def, id, name: id, role: "shadow", tuneRole: "shadow", alarm: null };
+    // where the monitor itself would not act in tune mode, its variants do not count there
+    const tuneRole = def.tuneRole === "acting" ? "shadow" : "off";
+    return { ...def, id, name: id, role: "shadow", tuneRole, alarm: null };
   };
   const points = y.values.flatMap((yValue) =>
     x.values.map((xValue) => {
