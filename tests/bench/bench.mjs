@@ -1,5 +1,5 @@
 /**
- * `npm run bench [engine] [ordinary] [tolerance] [coverage] [faults] [trials] [page] [size]`: timings, each the median of five, with ratios measured in the same
+ * `npm run bench [engine] [ordinary] [tolerance] [coverage] [faults] [random] [trials] [page] [size]`: timings, each the median of five, with ratios measured in the same
  * run so that the machine's own speed falls out. All parts unless some are named; `page` and `size` build the page
  * first, into a folder of their own.
  *
@@ -15,6 +15,7 @@ import { build } from "vite";
 import { bundleForNode } from "../../src/shells/node/bundle.mjs";
 import { firstLoadKb } from "./firstLoad.mjs";
 import { measurePage, pageProject } from "./pageBench.mjs";
+import { measureRandom } from "./randomBench.mjs";
 import { measureTrialPage } from "./trialPage.mjs";
 import { trialTimes } from "./trialTimes.mjs";
 
@@ -40,6 +41,7 @@ const PARTS = {
   tolerance: benchTolerance,
   coverage: benchCoverage,
   faults: benchFaults,
+  random: benchRandom,
   trials: benchTrials,
   page: benchPage,
   size: benchSize,
@@ -178,6 +180,19 @@ async function benchOrdinary() {
   for (const line of log) console.log(`    ${line}`);
   const words = tripped.length === 0 ? "0" : `${tripped.length}: ${tripped.join("; ")}`;
   hold("trips and lockouts", words, "none", tripped.length === 0);
+}
+
+async function benchRandom() {
+  const e = await engine();
+  const { words, amiss, instant, instants, window, windows } = measureRandom(e.randomRun);
+  say("random stations and faults", words);
+  for (const line of amiss) console.log(`    ${line}`);
+  hold("not finite, or another record", String(amiss.length), "none", amiss.length === 0);
+  for (const [what, off] of [
+    [`energy that is missing at ${instants} instants`, instant],
+    [`and over ${windows} settled windows`, window],
+  ])
+    hold(what, off.toExponential(1), "1e-6 of what goes in", off <= 1e-6);
 }
 
 async function benchFaults() {

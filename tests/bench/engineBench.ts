@@ -15,6 +15,8 @@ import type { MapStore } from "../../src/study/trials/quickMapStage";
 import { planTolerance } from "../../src/study/trials/tolerance";
 import { type WaveformInput, type WaveformRun, waveformNetlist } from "../support/waveformNetlist";
 
+export { randomRun } from "../support/randomRuns";
+
 /** Matched stage at 14.2 MHz and 65 W: 1900 ohm, Q 12, coil Q 250; worked out by hand and rounded. */
 const CIRCUIT: WaveformInput = {
   f: 14.2e6,
