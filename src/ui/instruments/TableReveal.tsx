@@ -38,7 +38,12 @@ export function TableReveal({ label, word = "Table", children }: TableRevealProp
           </button>
         </div>
         {/* The rows are made only while they can be read: a table that follows a running clock is not free. */}
-        {open && <div className="table-scroll">{children}</div>}
+        {open && (
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls has to be reached by the keyboard
+          <section className="table-scroll" aria-label={label} tabIndex={0}>
+            {children}
+          </section>
+        )}
       </dialog>
     </>
   );

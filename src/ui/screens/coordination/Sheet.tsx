@@ -74,6 +74,7 @@ export const Sheet = memo(function Sheet(props: SheetProps) {
         at={{ x: point.x, s: 1 }}
         margin={margin}
         crossings={crossed}
+        operatorS={project.operatorS}
         label={`${name}. ${said}`}
       />
       <div className="chart-legend" aria-hidden="true">
