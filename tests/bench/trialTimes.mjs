@@ -4,8 +4,8 @@ import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { bundleForNode } from "../../src/shells/node/bundle.mjs";
 
-/** Of strike cases; long enough that starting the threads is a small part. */
-const RUNS = Number(process.env.QUIETARC_BENCH_RUNS ?? 2000);
+/** Of strike cases: a whole study, of which starting the threads is a small part. */
+const RUNS = Number(process.env.QUIETARC_BENCH_RUNS ?? 10_000);
 /** In the middle of the run by then. */
 const AFTER_MS = 200;
 const WATCH_MS = 1000;
@@ -26,26 +26,31 @@ async function trialsOnThreads(root) {
 
 /**
  * Tolerance of an arc on so many units: seconds with one worker and with two, alternately, so that a busy machine slows
- * both; and with two, milliseconds from cancelling to the last 5 ms in which the program used the processor.
+ * both; how many times as fast two could be at most, each alone on a core, by the processor time they take; and with
+ * two, milliseconds from cancelling to the last 5 ms in which the program used the processor.
  */
 export async function trialTimes(root, text, repeats) {
   const start = await trialsOnThreads(root);
   const wish = { text, kind: "tolerance", runs: RUNS };
   const once = async (workers) => {
     const startNs = process.hrtime.bigint();
+    const before = process.cpuUsage();
     await start({ ...wish, workers }).done;
-    return Number(process.hrtime.bigint() - startNs) / 1e9;
+    const { user, system } = process.cpuUsage(before);
+    const clockS = Number(process.hrtime.bigint() - startNs) / 1e9;
+    return { clockS, processorS: (user + system) / 1e6 };
   };
-  const oneS = [];
-  const twoS = [];
-  for (let k = 0; k < repeats; k++) {
-    oneS.push(await once(1));
-    twoS.push(await once(2));
-  }
-  const ratios = oneS.map((s, k) => s / twoS[k]);
+  const pairs = [];
+  for (let k = 0; k < repeats; k++) pairs.push({ one: await once(1), two: await once(2) });
   const cancelMs = [];
   for (let k = 0; k < repeats; k++) cancelMs.push(await untilFree(start({ ...wish, workers: 2 })));
-  return { runs: RUNS, oneS: median(oneS), twoS: median(twoS), ratio: median(ratios), cancelMs };
+  return {
+    runs: RUNS,
+    oneS: median(pairs.map(({ one }) => one.clockS)),
+    ratio: median(pairs.map(({ one, two }) => one.clockS / two.clockS)),
+    most: median(pairs.map(({ one, two }) => (2 * one.processorS) / two.processorS)),
+    cancelMs,
+  };
 }
 
 async function untilFree({ pool }) {
