@@ -32,6 +32,11 @@ const LATER: readonly (readonly [ScreenName, ComponentType, string])[] = [
     "The station is being opened.",
   ],
   [
+    "monitors",
+    lazy(() => import("./screens/monitors/MonitorsScreen")),
+    "The monitors are being opened.",
+  ],
+  [
     "coordination",
     lazy(() => import("./screens/coordination/CoordinationScreen")),
     "Coordination is being opened.",

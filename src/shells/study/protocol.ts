@@ -11,7 +11,9 @@ import type { CoordinationSheet } from "../../study/coordination/coordinate";
 import type { StressName } from "../../study/coordination/stress";
 import type { Diagnosis } from "../../study/diagnosis";
 import type { LinePoint, TubeCurve } from "../../study/loadLine";
+import type { NormalBand } from "../../study/normalReadings";
 import type { StressRow } from "../../study/partStress";
+import type { RaceOutcome } from "../../study/raceBeside";
 import type { HeldValues, TubeFit } from "../../study/tubeFit";
 import type { TubePoint } from "../../study/tubePoints";
 import type { StopName, TuneUpResult } from "../../study/tuneUp";
@@ -38,6 +40,14 @@ export interface CoordinationRequest {
   readonly project: Project;
   /** Stresses in the order in which their sheets are wanted. */
   readonly order: readonly StressName[];
+}
+
+export interface MonitorsRequest {
+  readonly id: number;
+  /** Whose normal readings are wanted. */
+  readonly station: Station;
+  /** Whose races are wanted, in this order. */
+  readonly runs: readonly Project[];
 }
 
 /** A working point without the solver's own state. */
@@ -104,6 +114,7 @@ export type ToStudy =
   | { readonly kind: "cancel" }
   | ({ readonly kind: "diagnose" } & DiagnosisRequest)
   | ({ readonly kind: "coordinate" } & CoordinationRequest)
+  | ({ readonly kind: "monitors" } & MonitorsRequest)
   | {
       readonly kind: "fit";
       readonly id: number;
@@ -142,6 +153,16 @@ export type FromStudy =
       readonly left: number;
     }
   | { readonly kind: "coordinated"; readonly id: number }
+  | { readonly kind: "normal"; readonly id: number; readonly bands: readonly NormalBand[] }
+  /** The race of one of the projects asked about, or why there is none. */
+  | {
+      readonly kind: "beside";
+      readonly id: number;
+      readonly index: number;
+      readonly outcome: RaceOutcome | null;
+      readonly problem: string;
+    }
+  | { readonly kind: "monitored"; readonly id: number }
   | { readonly kind: "failed"; readonly words: string };
 
 /** A way to the studies: a worker, or what a test puts in its place. */

@@ -12,6 +12,7 @@ import { intendedPlateOhm, tuneUp } from "../../study/tuneUp";
 import { type Working, WorkingPoints } from "../../study/workingPoint";
 import { CoordinationSlices } from "./coordinationSlices";
 import { DiagnosisSlices } from "./diagnosisSlices";
+import { MonitorSlices } from "./monitorSlices";
 import type {
   BandResult,
   Components,
@@ -41,10 +42,12 @@ export class StudyHost {
   private slices: Slice[] = [];
   private readonly diagnosis: DiagnosisSlices;
   private readonly coordination: CoordinationSlices;
+  private readonly monitors: MonitorSlices;
 
   constructor(private readonly send: (message: FromStudy) => void) {
     this.diagnosis = new DiagnosisSlices(send);
     this.coordination = new CoordinationSlices(send);
+    this.monitors = new MonitorSlices(send);
   }
 
   receive(message: Exclude<ToStudy, { kind: "fit" }>): void {
@@ -54,6 +57,7 @@ export class StudyHost {
     if (message.kind === "diagnose")
       this.slices.push(light(() => this.slices.push(...this.diagnosis.of(message).map(light))));
     if (message.kind === "coordinate") this.goOnWith(this.coordination.of(message));
+    if (message.kind === "monitors") this.goOnWith(this.monitors.of(message));
   }
 
   /** Work that says after each slice whether there is more. */

@@ -1,11 +1,12 @@
 /** The screens that are built, the links between them, and which one the address asks for. */
 import { useEffect, useRef, useSyncExternalStore } from "react";
 
-export type ScreenName = "bench" | "station" | "coordination" | "trials";
+export type ScreenName = "bench" | "station" | "monitors" | "coordination" | "trials";
 
 const SCREENS: readonly { readonly name: ScreenName; readonly word: string }[] = [
   { name: "bench", word: "Bench" },
   { name: "station", word: "Station" },
+  { name: "monitors", word: "Monitors" },
   { name: "coordination", word: "Coordination" },
   { name: "trials", word: "Trials" },
 ];

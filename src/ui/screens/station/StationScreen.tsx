@@ -130,7 +130,7 @@ export default function StationScreen() {
               Station
             </h2>
             <span className="station-title">{project.title}</span>
-            <div className="station-steps">
+            <div className="edit-steps">
               <StepButton word="Undo" label={past.at(-1)?.words} keys="Ctrl+Z" onPress={undo} />
               <StepButton
                 word="Redo"
@@ -201,7 +201,7 @@ function TakeButton({
       ? "The run on the bench ends; its scenario is kept. Monitors nobody has set follow the station."
       : "The scenario is kept. Monitors nobody has set follow the station.";
   return (
-    <div className="station-take">
+    <div className="edit-take">
       <span className="note" id="take-words">
         {words}
       </span>
