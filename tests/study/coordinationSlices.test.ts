@@ -24,7 +24,10 @@ function harness() {
   return { host, port, said };
 }
 
-const project = defaultProject();
+const whole = defaultProject();
+/** Two monitors are enough here: messages are the matter, not what they carry. */
+const monitors = whole.monitors.filter((m) => m.id === "plateTimed" || m.id === "gridTimed");
+const project = { ...whole, monitors };
 
 describe("coordination sheets in slices", () => {
   it("come as they grow, whole ones are not made again, and the next stress begins where one stopped", () => {
@@ -60,14 +63,13 @@ describe("coordination sheets in slices", () => {
     study.ask(project, stress);
     work(8);
     expect(study.store.getState().project).toBe(project);
-    const monitors = project.monitors.slice(1);
-    const other = { ...project, monitors };
+    const other = { ...project, monitors: monitors.slice(1) };
     study.ask(other, stress);
     expect(study.store.getState().project).toBe(project);
     work(8);
     expect(study.store.getState().project).toBe(other);
     const [point] = study.store.getState().sheets.get(stress)?.points ?? [];
-    expect(point?.monitors).toHaveLength(monitors.length);
+    expect(point?.monitors).toHaveLength(1);
   });
 
   it("a station without a design is said in words", () => {
