@@ -37,7 +37,8 @@ export const Sheet = memo(function Sheet(props: SheetProps) {
   const place = arcIndexOf(stress);
   const ownV = place < 0 ? null : ownMaintainingV(station, place);
   const curves = useMemo(() => sheetCurves(sheet, chosen), [sheet, chosen]);
-  const worst = worstPoint(sheet, judgedRange(stress, station), chosen, required);
+  const judged = judgedRange(stress, station);
+  const worst = worstPoint(sheet, judged, chosen, required);
   const wantedX = readX ?? ownV ?? points[worst]?.x ?? 0;
   const at = nearestPoint(points, wantedX);
   const point = points[at];
@@ -49,7 +50,7 @@ export const Sheet = memo(function Sheet(props: SheetProps) {
   const worstSaid =
     worstAt === undefined || worst === at
       ? ""
-      : `Worst of the sheet: ${pointSentence(stress, worstAt, schemeMargin(worstAt, chosen, required), monitors, required)}`;
+      : `Worst from ${sizeWords(stress, judged[0])} to ${sizeWords(stress, judged[1])}: ${pointSentence(stress, worstAt, schemeMargin(worstAt, chosen, required), monitors, required)}`;
   const tripping = monitors.filter((_, i) => chosen[i] && point.monitors[i]?.latestS === 0);
   const { name, what } = STRESS_WORDS[stress];
   const own = ownV === null ? null : { x: ownV, word: `this part ${formatQuantity(ownV, "V")}` };
