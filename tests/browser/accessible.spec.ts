@@ -17,7 +17,7 @@ async function violations(page: Page, part = "html"): Promise<readonly string[]>
 const OPEN_DIALOG = "dialog[open]";
 
 const DIALOGS = [
-  { menu: "", item: "Monitors", title: "Monitors" },
+  { menu: "", item: "Set monitors", title: "Monitors" },
   { menu: "More", item: "Settings and keys", title: "Settings and keys" },
   { menu: "Project", item: "Frozen event", title: "Frozen event" },
   { menu: "More", item: "Model notes", title: "Model notes" },

@@ -30,7 +30,7 @@ export function BenchBar(props: BenchBarProps) {
         ...(variant === "projector" ? [controls] : []),
         { word: "Demonstrations", items: <DemonstrationItems {...props} /> },
         { word: "Project", items: <ProjectItems {...props} /> },
-        { word: "Monitors", onPress: props.onMonitors },
+        { word: "Set monitors", onPress: props.onMonitors },
         { word: "More", items: <More {...props} /> },
       ]}
     >

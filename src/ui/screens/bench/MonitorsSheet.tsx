@@ -19,7 +19,8 @@ export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
       <p className="note">
         Shadow: evaluated, never acts. Device: number of IEEE C37.2. A new pickup or delay keeps a
         running count. Pickups and delays are a practitioner's judgement, not from a source, unless
-        the list below says otherwise.
+        the list below says otherwise. Everything else of them is on the{" "}
+        <a href="#monitors">monitors screen</a>.
       </p>
       <MonitorTable
         rows={monitorRows(world, events)}

@@ -5,6 +5,7 @@
  */
 import { useEffect, useMemo, useState } from "react";
 import { useStore } from "zustand";
+import { createStore } from "zustand/vanilla";
 import { writeProject } from "../../../formats/writeProject";
 import type { Project } from "../../../project/types";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
@@ -24,7 +25,13 @@ import { ScreenBar } from "../ScreenBar";
 import { useScreenHeading } from "../screens";
 import { BudgetPanel } from "./BudgetPanel";
 import { MonitorList } from "./MonitorList";
-import { type MonitorStores, MonitorsContext, monitorsPort } from "./monitorsContext";
+import {
+  type MonitorStores,
+  MonitorsContext,
+  monitorsPort,
+  type Told,
+  useLive,
+} from "./monitorsContext";
 import { NormalPicture } from "./NormalPicture";
 import { ProtectionFields } from "./ProtectionFields";
 import { RaceLine } from "./RaceLine";
@@ -37,6 +44,7 @@ function createStores(playback: Playback): MonitorStores {
     edit: editBeside(playback),
     study: createMonitorStudy(createStudyWorkerPort()),
     remembered: new Map(),
+    told: createStore<{ readonly last: Told | null }>()(() => ({ last: null })),
   };
 }
 
@@ -176,12 +184,13 @@ export default function MonitorsScreen() {
  * Asks for studies of what is edited, and again when another fault or setting comes on the bench. A bench that has not been
  * opened yet has what the editing began with.
  */
-function useStudied({ edit, study }: MonitorStores): void {
+function useStudied(stores: MonitorStores): void {
+  const { edit, study } = stores;
   const { playback } = useBench();
   const project = useStore(edit.store, (s) => s.project);
   const first = useStore(edit.store, (s) => s.past[0]?.before ?? s.project);
   const running = usePlayback((s) => s.project);
-  const settings = usePlayback((s) => s.settings);
+  const settings = useLive(stores);
   const faults = usePlayback((s) => s.races.length);
   const [exported, setExported] = useState<Project | null>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a fault that came is a longer session

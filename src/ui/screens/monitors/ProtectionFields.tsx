@@ -5,6 +5,7 @@ import { QUANTITY_WORDS } from "../../../protection/quantityWords";
 import { SENSOR_NAMES } from "../../../protection/sensing/sensing";
 import type { FieldHelp } from "../../forms/Fields";
 import { FormItems } from "../../forms/FormItems";
+import type { FormItem } from "../../forms/formTree";
 import { STEP_WORDS, upperFirst } from "../bench/views/words";
 import { projectFields } from "./monitorFields";
 import { useEdit } from "./monitorsContext";
@@ -41,6 +42,13 @@ const FIRST_HELP = {
   actuators: "A run uses the delay; the budget takes its earliest and latest.",
 } as const;
 
+const COUPLERS = ["driveForwardW", "driveReflectedW", "outputForwardW", "outputReflectedW"];
+
+/** Only a coupler has a directivity. */
+function isOfPart({ path }: FormItem): boolean {
+  return path.at(-1) !== "directivityDb" || COUPLERS.includes(String(path[1]));
+}
+
 export function ProtectionFields({ of }: { readonly of: "sensors" | "actuators" }) {
   const project = useEdit((s) => s.project);
   const [help, setHelp] = useState<FieldHelp | null>(null);
@@ -50,7 +58,11 @@ export function ProtectionFields({ of }: { readonly of: "sensors" | "actuators" 
         {PARTS[of].map(({ path, title }) => (
           <fieldset key={title} className="form-group monitor-part">
             <legend>{title}</legend>
-            <FormItems items={projectFields(project, path)} section={title} onHelp={setHelp} />
+            <FormItems
+              items={projectFields(project, path).filter(isOfPart)}
+              section={title}
+              onHelp={setHelp}
+            />
           </fieldset>
         ))}
       </div>

@@ -2,13 +2,14 @@
 import { useStore } from "zustand";
 import { liveChanges } from "../../../state/monitorEdit";
 import { useBench, usePlayback } from "../bench/benchContext";
-import { useEdit } from "./monitorsContext";
+import { useEdit, useLive, useMonitors } from "./monitorsContext";
 
 export function TakeSettings() {
   const { playback, projects } = useBench();
   const edited = useEdit((s) => s.project);
   const running = useStore(playback.store, (s) => s.project);
-  const live = usePlayback((s) => s.settings);
+  const stores = useMonitors();
+  const live = useLive(stores);
   const started = useStore(playback.store, (s) => s.headNs > 0);
   const isBack = usePlayback((s) => s.mode === "back");
   const changes = running === null ? null : liveChanges(running, live, edited);
@@ -24,7 +25,11 @@ export function TakeSettings() {
         : "The scenario is kept.";
   const take = (): void => {
     if (changes === null) projects.openProject(edited, "");
-    else for (const command of changes) playback.act(command);
+    else {
+      for (const command of changes) playback.act(command);
+      const over = playback.store.getState().settings;
+      stores.told.setState({ last: { monitors: edited.monitors, over } });
+    }
     if (changes === null) window.location.hash = "bench";
   };
   return (
