@@ -161,17 +161,23 @@ const MARGIN = 1.2;
 function beyondRating(station: Station): readonly string[] {
   const solved = operatingPoint(station);
   if (!solved.ok) return [];
-  const { ratings } = station;
-  const pairs: readonly (readonly [string, keyof OperatingPoint & keyof typeof ratings])[] = [
-    ["plate current", "plateCurrentA"],
-    ["grid current", "gridCurrentA"],
-    ["plate dissipation", "plateDissipationW"],
-  ];
-  return pairs.flatMap(([words, name]) =>
-    (solved.point[name] as number) > ratings[name]
-      ? [`full drive passes the rating of ${words}`]
-      : [],
+  return ratingsPassed(solved.point, station.ratings).map(
+    (rating) => `full drive passes the rating of ${rating}`,
   );
+}
+
+const RATED = [
+  ["plate current", "plateCurrentA"],
+  ["grid current", "gridCurrentA"],
+  ["plate dissipation", "plateDissipationW"],
+] as const;
+
+/** Names of the ratings that a working point passes: a level scaled from it does not protect the tube. */
+export function ratingsPassed(
+  point: Pick<OperatingPoint, (typeof RATED)[number][1]>,
+  ratings: Station["ratings"],
+): readonly string[] {
+  return RATED.flatMap(([words, name]) => (point[name] > ratings[name] ? [words] : []));
 }
 
 function threeFigures(x: number): number {

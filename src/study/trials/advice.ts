@@ -127,7 +127,10 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
       optimised: [
         `${what}: the most patient of ${both.length} points that keep ${required} and ${accepted}`,
       ],
-      unreached: doubts(what, best, acceptedPerHour, sweep.hours),
+      unreached: [
+        ...doubts(what, best, acceptedPerHour, sweep.hours),
+        ...shortfalls(what, best.point, requiredMargin),
+      ],
     };
   }
   if (quiet.length > 0) {
@@ -138,6 +141,7 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
       unreached: [
         `${what}: ${required} is not reached; at most ${formatRatio(best.margin)}, ${worstFault(best, edge)}`,
         ...doubts(what, best, acceptedPerHour, sweep.hours),
+        ...shortfalls(what, best.point, requiredMargin),
       ],
     };
   }
@@ -172,6 +176,18 @@ function marginOf(f: WindowPoint["faults"][number], edge: "nominal" | "early"): 
 function worstFault({ point, margin }: Judged, edge: "nominal" | "early"): string {
   const worst = point.faults.find((f) => f.signal === "carrier" && marginOf(f, edge) === margin);
   return `with ${worst?.fault ?? "no fault"}`;
+}
+
+/** What the choice was not made by: the early edge of the estimates, and faults that come in speech. */
+function shortfalls(what: string, { faults }: WindowPoint, required: number): readonly string[] {
+  return faults.flatMap(({ fault, signal, runs, missed, marginEarly }) => {
+    const where = `${what}: ${fault} ${signal === "carrier" ? "on a carrier" : "in speech"}`;
+    const late =
+      signal === "carrier" && marginEarly !== null && marginEarly < required
+        ? [`${where} leaves ${formatRatio(marginEarly)} by the early edge`]
+        : [];
+    return missed > 0 ? [`${where} is not seen in ${missed} of ${runs} runs`, ...late] : late;
+  });
 }
 
 /** A rate that the hours do not prove. */

@@ -75,7 +75,9 @@ describe("advice", () => {
       { path: "lowGain.confirmation", now: 2e-3, proposed: 2e-3 },
     ]);
     expect(advice.optimised.length).toBe(1);
+    // chosen by the nominal onset: what the early edge leaves is said
     expect(advice.unreached).toEqual([
+      expect.stringMatching(/arc@loadingCapacitor on a carrier leaves 0\.\d+× by the early edge/),
       "no coverage was given: faults beyond the sweeps are not judged",
     ]);
     expect(proposed(given({ requiredMargin: 5 }))).toEqual([-2, 2e-3]);

@@ -22,6 +22,7 @@ import { Sheet } from "./Sheet";
 import { StressChoice } from "./StressChoice";
 import { MODEL_LIMITS, STRESS_WORDS } from "./words";
 import "./coordination.css";
+import "./phoneTable.css";
 
 export default function CoordinationScreen() {
   const [study] = useState(() => createCoordination(createStudyWorkerPort));

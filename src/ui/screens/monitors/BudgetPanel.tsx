@@ -85,9 +85,9 @@ function Row({ row, endS }: { readonly row: BudgetRow; readonly endS: number }) 
   const { fromBestS, fromWorstS, bestS, worstS } = row;
   return (
     <tr>
-      <th scope="row" title={row.why}>
+      <th scope="row">
         {row.name}
-        {row.fromBestS === null && <small className="budget-note">{row.why}</small>}
+        <small className="budget-note">{row.why}</small>
       </th>
       <td>{spanWords({ bestS, worstS: bestS })}</td>
       <td>{spanWords({ bestS: worstS, worstS })}</td>

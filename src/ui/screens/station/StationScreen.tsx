@@ -13,7 +13,7 @@ import type { Playback } from "../../../state/playback";
 import { fileNameOf } from "../../../state/project";
 import { isSame, stepLabel } from "../../../state/stationEdit";
 import { createStationStudy } from "../../../state/stationStudy";
-import { withPresetsFollowing } from "../../../study/stationPresets";
+import { ratingsPassed, withPresetsFollowing } from "../../../study/stationPresets";
 import { StepButton, useUndoKeys } from "../../forms/steps";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench } from "../bench/benchContext";
@@ -26,7 +26,7 @@ import { PartStress } from "./PartStress";
 import { StationBar } from "./StationBar";
 import { StationForm } from "./StationForm";
 import { StudySettings } from "./StudySettings";
-import { StationContext, type StationStores } from "./stationContext";
+import { StationContext, type StationStores, useStudy } from "./stationContext";
 import { TuneHelper } from "./TuneHelper";
 import "../../forms/forms.css";
 import "./station.css";
@@ -195,6 +195,8 @@ function TakeButton({
   const running = useStore(playback.store, (s) => s.project);
   const started = useStore(playback.store, (s) => s.headNs > 0);
   const isThere = running !== null && isSame(running, project);
+  const point = useStudy((s) => s.here?.matched ?? null);
+  const passed = point === null ? [] : ratingsPassed(point, project.station.ratings);
   const words = isThere
     ? "The bench runs this station."
     : started
@@ -204,6 +206,8 @@ function TakeButton({
     <div className="edit-take">
       <span className="note" id="take-words">
         {words}
+        {passed.length > 0 &&
+          ` At this drive ${passed.join(" and ")} ${passed.length > 1 ? "pass their ratings" : "passes its rating"}: a pickup scaled to it keeps the station on the air and does not protect the tube.`}
       </span>
       <button
         type="button"

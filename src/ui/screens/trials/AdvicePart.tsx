@@ -9,7 +9,7 @@ import { upperFirst } from "../bench/views/words";
 import { ApplyButton } from "./ApplyButton";
 import { NumberField } from "./AskForm";
 import type { AskNumber } from "./asks";
-import { settingWords, valueWords } from "./settingWords";
+import { plainWords, settingWords, valueWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
 
 const MARGIN: AskNumber = {
@@ -90,7 +90,7 @@ function Clauses({
       </summary>
       <ul>
         {clauses.map((clause) => (
-          <li key={clause}>{upperFirst(clause)}.</li>
+          <li key={clause}>{upperFirst(plainWords(clause))}.</li>
         ))}
       </ul>
     </details>

@@ -2,6 +2,7 @@
 import { useState } from "react";
 import type { Application } from "../../../study/trials/windowPaths";
 import { useBench } from "../bench/benchContext";
+import { plainWords } from "./settingWords";
 
 export function ApplyButton({
   application,
@@ -26,7 +27,7 @@ export function ApplyButton({
     <>
       {byHand.map((words) => (
         <p key={words} className="note">
-          Cannot be set while it runs: {words}.
+          Cannot be set while it runs: {plainWords(words)}.
         </p>
       ))}
       <button type="button" className="button" disabled={changes.length === 0} onClick={apply}>

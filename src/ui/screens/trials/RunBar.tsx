@@ -2,6 +2,7 @@
 
 import type { TrialKind } from "../../../study/trials/trial";
 import { formatNumber, formatTime } from "../../../units/format";
+import { plainWords } from "./settingWords";
 import { useTrial, useTrials } from "./trialsContext";
 
 export function RunBar({
@@ -63,7 +64,7 @@ export function RunBar({
           <ul>
             {failures.map((f) => (
               <li key={f.index}>
-                {f.label}: {f.words}
+                {plainWords(f.label)}: {f.words}
               </li>
             ))}
           </ul>

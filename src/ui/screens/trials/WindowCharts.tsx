@@ -16,9 +16,10 @@ const FILLS = [
   { fill: "var(--guard-soft)", stroke: "var(--guard)", strokeWidth: 2 },
   { fill: "var(--sheet)", stroke: "var(--ink)", strokeWidth: 2 },
   { fill: "var(--sheet)", stroke: "var(--ink)", strokeWidth: 2, strokeDasharray: "4 3" },
+  { fill: "var(--heat-soft)", stroke: "var(--heat)", strokeWidth: 2 },
 ] as const;
-/** A count of none stands on the floor of the logarithmic scale. */
-const FLOOR_PER_HOUR = 0.1;
+/** A count of none stands on the floor of the logarithmic scale, under one trip in a hundred hours. */
+const NONE_PER_HOUR = 0.009;
 
 export default function WindowCharts({ summary }: { readonly summary: WindowSummary }) {
   const { x, y } = summary;
@@ -37,15 +38,20 @@ export default function WindowCharts({ summary }: { readonly summary: WindowSumm
           </li>
         ))}
       </ul>
+      {shown.length < y.values.length && (
+        <p className="note">
+          Drawn for {shown.length} of {y.values.length} values; the table below has all.
+        </p>
+      )}
       <div className="charts window-charts">
         <Bars
           title="False trips"
           unit="an hour, on a scale of tenfold steps"
           across={settingWords(x.path)}
           bars={barsOf(summary, rows, (r) =>
-            r.falseTripsPerHour === null ? null : Math.max(r.falseTripsPerHour, FLOOR_PER_HOUR),
+            r.falseTripsPerHour === 0 ? NONE_PER_HOUR : r.falseTripsPerHour,
           )}
-          words={(v) => (v <= FLOOR_PER_HOUR ? "0" : formatNumber(v, 2))}
+          words={(v) => (v === NONE_PER_HOUR ? "0" : formatNumber(v, 2))}
           keys={shown.map((_, j) => `y${j}`)}
           isLog
           label={`False trips an hour. ${sentence}.`}
@@ -129,7 +135,7 @@ function Bars({ title, unit, across, bars, words, keys, isLog, label }: BarsProp
               {...(isLog
                 ? {
                     scale: "log" as const,
-                    domain: [0.95 * FLOOR_PER_HOUR, "auto"] as const,
+                    domain: [0.95 * NONE_PER_HOUR, "auto"] as const,
                     tick: false,
                   }
                 : { tick: TICK })}

@@ -32,6 +32,19 @@ export function sweptFaultWords(name: string): string {
   return `${FAULTS[fault as FaultName]?.name ?? fault}, ${PART_WORDS[part as PartName] ?? part}`;
 }
 
+/** A sentence that names settings, faults and parts as data does, as a person says it. */
+export function plainWords(sentence: string): string {
+  return sentence
+    .replace(/\b(\w+)\.(?:\d+\.)?(pickup|dropOff|confirmation|smoothing|scan)\b/g, (path) =>
+      settingWords(path),
+    )
+    .replace(/\b\w+@\w+\b/g, (name) => sweptFaultWords(name))
+    .replace(/\((\w+)\)/g, (all, part: string) => {
+      const words = PART_WORDS[part as PartName];
+      return words === undefined ? all : `(${words})`;
+    });
+}
+
 /** The value with its unit: times in seconds' multiples, gains in decibels, else a plain number in SI. */
 export function valueWords(path: string, value: number): string {
   const field = path.split(".").at(-1);
