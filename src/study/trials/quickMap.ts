@@ -6,7 +6,7 @@
  *
  * Kept are direct currents, the plate's RF peak, dissipation, and the square roots of the powers, which run nearly
  * straight in u; the plate voltage follows from Vc and the plate current. Rows in u are solved upwards as they are first
- * asked for, each from the one below, so that nothing depends on who asked.
+ * asked for, each from the one below, so that nothing depends on who asked; what a gap withstands is the asker's, and is in no map.
  *
  * Validity: drive and supply that change slowly against the tank (microseconds) and a cathode return at rest. Nothing in
  * here has a memory: sag, filter and sensors are the caller's. Above `highestU`, outside the range of Vc, and where the
@@ -43,6 +43,8 @@ export class QuickMap {
   private readonly table = new Float64Array((U_STEPS + 1) * (V_STEPS + 1) * MAP_CHANNELS);
   private readonly solver = new StageSolver();
   private readonly row = new Float64Array(READING_COUNT);
+  /** Highest peak each place has seen up to a row, at any filter voltage. */
+  private readonly peaks = new Float64Array((U_STEPS + 1) * ARC_COUNT);
   /** State of each column at the row solved last. */
   private readonly states: Float64Array[] = [];
   private readonly lowV: number;
@@ -51,11 +53,10 @@ export class QuickMap {
   private rows = 0;
   private endRow = U_STEPS + 1;
 
-  /** `withstandV` by place: a state that would strike a gap is none. `sourceOf` is the drive phasor of a drive in W. */
+  /** `sourceOf` is the drive phasor of a drive in W. */
   constructor(
     private readonly c: StageCircuit,
     noLoadV: number,
-    private readonly withstandV: Float64Array,
     private readonly sourceOf: (watts: number) => number,
   ) {
     this.lowV = V_LOW_SHARE * noLoadV;
@@ -64,15 +65,21 @@ export class QuickMap {
     c.stiffSupply = true;
   }
 
-  /** Readings at a drive of u^2 watts and a filter voltage, into `out` in the order of MAP; false where there are none. */
-  read(u: number, filterV: number, out: Float64Array): boolean {
+  /**
+   * Readings at a drive of u^2 watts and a filter voltage, into `out` in the order of MAP; false where there are none.
+   * `withstandV` by place is the caller's: a state beyond one that would strike a gap is none.
+   */
+  read(u: number, filterV: number, withstandV: Float64Array, out: Float64Array): boolean {
     const x = u / U_STEP;
     const y = (filterV - this.lowV) / this.stepV;
     const k = Math.floor(x);
     const j = Math.floor(y);
     if (k + 1 >= this.rows && !this.solveTo(k + 1)) return false;
     if (!(j >= 0 && j < V_STEPS)) return false;
-    const { table } = this;
+    const { table, peaks } = this;
+    for (let a = 0, of = (k + 1) * ARC_COUNT; a < ARC_COUNT; a++, of++) {
+      if ((peaks[of] as number) >= (withstandV[a] as number)) return false;
+    }
     const p = x - k;
     const q = y - j;
     const b11 = p * q;
@@ -104,10 +111,12 @@ export class QuickMap {
   }
 
   private solveRow(k: number): boolean {
-    const { c, solver } = this;
+    const { c, solver, peaks } = this;
     const u = k * U_STEP;
     c.sourceA = this.sourceOf(u * u);
     c.sourceAPerS = 0;
+    const of = k * ARC_COUNT;
+    if (k > 0) peaks.copyWithin(of, of - ARC_COUNT, of);
     for (let j = 0; j <= V_STEPS; j++) {
       c.noLoadV = this.lowV + j * this.stepV;
       let y = this.states[j];
@@ -117,7 +126,7 @@ export class QuickMap {
         if (!this.begin(y, this.states[j - 1])) return false;
       } else if (!(solver.settle(c, y, Infinity) < SETTLED)) return false;
       for (let a = 0; a < ARC_COUNT; a++) {
-        if (nodePeakV(c, y, a) >= (this.withstandV[a] as number)) return false;
+        peaks[of + a] = Math.max(peaks[of + a] as number, nodePeakV(c, y, a));
       }
       this.keep(k, j, y);
     }

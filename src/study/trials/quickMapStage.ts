@@ -79,7 +79,7 @@ export class QuickStage {
     let map = this.maps.get(key);
     if (map === undefined) {
       if (this.maps.size >= MOST_MAPS) this.maps.delete(this.maps.keys().next().value as string);
-      map = new QuickMap(copyOf(c), this.nominalV, this.withstandV, this.sourceOf);
+      map = new QuickMap(copyOf(c), this.nominalV, this.sourceOf);
       this.maps.set(key, map);
     }
     this.map = map;
@@ -87,7 +87,7 @@ export class QuickStage {
 
   /** `n` samples of a circuit that stands, with `watts` of drive at their ends; false where the map has no reading. */
   still(c: StageCircuit, watts: Float64Array, n: number): boolean {
-    const { map, read, ends, sampleS } = this;
+    const { map, read, ends, sampleS, withstandV } = this;
     this.isFollowing = false;
     if (map === null) return false;
     const surgeOhm = 1 / c.surgeSiemens;
@@ -100,7 +100,7 @@ export class QuickStage {
     for (let k = 0; k < n; k++) {
       const drive = watts[k] as number;
       const guessV = filterV + sampleS * slope;
-      if (!map.read(Math.sqrt(drive), guessV, read)) return false;
+      if (!map.read(Math.sqrt(drive), guessV, withstandV, read)) return false;
       const plateA = read[MAP.plateCurrentA] as number;
       if (isStiff) filterV = noLoadV;
       else {
@@ -191,7 +191,7 @@ export class QuickStage {
   }
 }
 
-/** Everything of a circuit that its settled states depend on; source and filter are not among it. */
+/** Everything of a circuit that its settled states and its drive phasor depend on; source, filter and what the gaps withstand are not among it. */
 function keyOf(c: StageCircuit, nominalV: number): string {
   return [
     nominalV,
@@ -210,6 +210,7 @@ function keyOf(c: StageCircuit, nominalV: number): string {
     c.chokeH,
     c.coilH,
     c.coilOhm,
+    c.tapFraction,
     c.loadingF,
     c.outputCoilH,
     c.outputCoilOhm,
