@@ -92,7 +92,7 @@ const LOOK_NS = 1_000_000;
 /** After clearing the protected run goes on this long: the slowest actuator has acted by then. */
 const TAIL_NS = 60_000_000;
 /** Parts that only get warm are followed this long while the stage stands still. */
-const WARMING_SPAN_NS = 600_000_000_000;
+export const WARMING_SPAN_NS = 600_000_000_000;
 /** Past the damage the protected run is followed for half as long again, to see what would have ended it. */
 const PAST_DAMAGE = 1.5;
 

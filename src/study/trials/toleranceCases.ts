@@ -14,7 +14,7 @@ import type { Project } from "../../project/types";
 import { type Bench, createBench } from "../../simulation/bench";
 import { expectedForwardGain } from "../../simulation/expectedGain";
 import { placeOf } from "../../simulation/gaps";
-import { runCase } from "./runCase";
+import { runCase, WARMING_SPAN_NS } from "./runCase";
 import { drawCase, drawnBy, drawSobolCase } from "./toleranceInputs";
 import { type ArcHeat, OnsetSolver } from "./toleranceOnset";
 import type { ToleranceOptions } from "./toleranceOptions";
@@ -36,17 +36,31 @@ export interface ToleranceOutcome {
   readonly first: string | null;
   readonly operateS: number | null;
   readonly clearingS: number | null;
-  /** Onset of melting with nobody acting, by this case's estimates and by the early edge of the project's; null beyond 10 s. */
+  /**
+   * When protection had ended it: clearing, but not before the first actuator acted. A fault may take the output away by itself.
+   */
+  readonly endedS: number | null;
+  /** Some part would still be damaged after that, if all stayed as it then was. */
+  readonly heatsOn: boolean;
+  /**
+   * Onset of melting, or the end of a clock, with nobody acting: by this case's estimates and by the early edge of the project's;
+   * null where there is none while that is followed.
+   */
   readonly onsetS: number | null;
   readonly onsetEarlyS: number | null;
+  /** How long nobody acting was followed without an onset; as long as anything is, where there would never be one. */
+  readonly unharmedS: number | null;
+  /** Onset over the time protection took to end it; null where either is missing. */
   readonly margin: number | null;
   readonly marginEarly: number | null;
 }
 
 /** Key down at 0; by now everything has settled and monitors are armed. */
 const SETTLED_NS = 120_000_000;
-/** The unprotected run is followed this long, as everywhere. */
-export const FOLLOWED_S = 10;
+/** An arc with nobody acting is followed this long, as everywhere. */
+const FOLLOWED_S = 10;
+/** Parts that only get warm are followed longest. */
+const LONGEST_S = WARMING_SPAN_NS / 1e9;
 /** A run that is not cleared is followed as long as this, or up to the onset, */
 const FOLLOW_S = 0.05;
 /** but no longer than this. */
@@ -144,8 +158,12 @@ export class ToleranceCases {
       first: ran.first,
       operateS: ran.operateS,
       clearingS: ran.clearingS,
+      // here nothing but an actuator clears, and an arc is all that heats
+      endedS: ran.clearingS,
+      heatsOn: false,
       onsetS,
       onsetEarlyS,
+      unharmedS: struck && onsetS === null ? FOLLOWED_S : null,
       margin: over(onsetS, ran.clearingS),
       marginEarly: over(onsetEarlyS, ran.clearingS),
     };
@@ -163,8 +181,11 @@ export class ToleranceCases {
       first: ran?.firstTrip?.id ?? null,
       operateS: ran?.operateS ?? null,
       clearingS: ran?.clearingS ?? null,
+      endedS: ran?.endedS ?? null,
+      heatsOn: ran !== null && ran.heatsOn !== null,
       onsetS: ran?.weakest?.damageS ?? null,
       onsetEarlyS: ran?.weakest?.damageEarlyS ?? null,
+      unharmedS: ran === null || ran.weakest !== null ? null : (ran.unharmedS ?? LONGEST_S),
       margin: ran?.weakestMargin ?? null,
       marginEarly: ran?.weakestMarginEarly ?? null,
     };

@@ -25,7 +25,7 @@ export type Distribution =
       readonly high: number;
     };
 
-export type Standing = "estimate" | "common practice" | "source";
+export type Standing = "estimate" | "common practice";
 
 export interface ToleranceInput {
   readonly name: string;
@@ -124,14 +124,13 @@ function toleranceInputs({ actuators }: Project): readonly ToleranceInput[] {
       "30 % is the end of a tube's life",
       uniform(0, 0.3),
     ),
-    {
-      name: "mains",
-      what: "line voltage, of its usual value",
-      unit: "",
-      standing: "source",
-      why: "EN 50160, 4.2.2: within 10 % (clause from memory)",
-      usual: about(0, 0.1),
-    },
+    estimate(
+      "mains",
+      "line voltage, of its usual value",
+      "",
+      "the limits are those of EN 50160, 4.2.2 (clause from memory); how it lies between them is a guess",
+      about(0, 0.1),
+    ),
     estimate(
       "altitude",
       "altitude of the site",
@@ -163,22 +162,20 @@ function toleranceInputs({ actuators }: Project): readonly ToleranceInput[] {
       const usual = uniform(earliestRatio, latestRatio);
       return estimate(`delay.${actuator}`, "delay over the one set", "", "the spread set", usual);
     }),
-    {
-      name: "scanPhase",
-      what: "instant of the fault within the longest scan",
-      unit: "",
-      standing: "source",
-      why: "nothing ties a fault to a scan",
-      usual: uniform(0, 1),
-    },
-    {
-      name: "noise",
-      what: "seed of the sensors' noise",
-      unit: "",
-      standing: "source",
-      why: "no two runs hear the same noise",
-      usual: uniform(0, 1),
-    },
+    estimate(
+      "scanPhase",
+      "instant of the fault within the longest scan",
+      "",
+      "nothing ties a fault to a scan",
+      uniform(0, 1),
+    ),
+    estimate(
+      "noise",
+      "seed of the sensors' noise",
+      "",
+      "no two runs hear the same noise",
+      uniform(0, 1),
+    ),
     estimate(
       "spotDensity",
       "current density under the arc",

@@ -2,10 +2,10 @@
  * What the units of a tolerance study come to. Figures of the fault are over the units that stay on the air and in which it
  * struck: a unit that trips in normal use never gets that far, and is counted by itself.
  *
- * A margin counts as endless where nothing melts within the time the unprotected run is followed, and as 0 where the fault has not been
- * cleared before the onset. Rank correlation tells how steadily the margin follows an input, by itself and in which direction;
+ * A margin counts as endless where nothing is damaged within the time the unprotected run is followed, and as 0 where protection has
+ * not ended the fault: it has not been cleared, or a part heats on to its damage although it has. Rank correlation tells how steadily the margin follows an input, by itself and in which direction;
  * Sobol indices, of the logarithm of the margin and over all units, what share of its variance the input has. There a case that was
- * not cleared counts with the time in which a person opens the key, and one that does not melt as melting when the run left alone ends.
+ * not ended counts with the time in which a person opens the key, and one that is not damaged as damaged when the run left alone ends.
  */
 import { ln, log10, powerOfTen } from "../../math/elementary";
 import { type Histogram, histogram, quantile, sorted } from "../statistics/quantiles";
@@ -16,7 +16,7 @@ import {
   sobolIndices,
   sobolRunsPerRow,
 } from "../statistics/sobolIndices";
-import { FOLLOWED_S, type ToleranceOutcome } from "./toleranceCases";
+import type { ToleranceOutcome } from "./toleranceCases";
 import { type Distribution, type Standing, varyingInputs } from "./toleranceInputs";
 import type { ToleranceOptions } from "./toleranceOptions";
 
@@ -51,7 +51,9 @@ export interface WorstCase {
   readonly marginEarly: number | null;
   readonly first: string | null;
   readonly operateS: number | null;
-  readonly clearingS: number | null;
+  /** When protection had ended the fault; null where it has not, or where a part heats on. */
+  readonly endedS: number | null;
+  readonly heatsOn: boolean;
   readonly onsetS: number | null;
 }
 
@@ -72,9 +74,10 @@ export interface ToleranceSummary {
       readonly units: number;
     }[];
   };
-  /** Units on the air that the fault did not strike, and in which it was not cleared while it was followed. */
+  /** Units on the air that the fault did not strike, and in which protection did not end it; those in which a part heats on included. */
   readonly notStruck: number;
   readonly notCleared: number;
+  readonly heatsOn: number;
   readonly firstMonitors: readonly {
     readonly id: string;
     readonly name: string;
@@ -82,6 +85,7 @@ export interface ToleranceSummary {
   }[];
   readonly percentiles: typeof PERCENTILES;
   readonly operateS: Spread;
+  /** Until protection had ended the fault: clearing, or the first actuator where that acted later. */
   readonly clearingS: Spread;
   readonly margin: Spread;
   readonly marginEarly: Spread;
@@ -121,8 +125,8 @@ export function toleranceSummary(
     .map(({ outcome, index }) => ({
       index,
       outcome,
-      margin: counted(outcome.onsetS, outcome.clearingS),
-      marginEarly: counted(outcome.onsetEarlyS, outcome.clearingS),
+      margin: counted(outcome, outcome.margin),
+      marginEarly: counted(outcome, outcome.marginEarly),
     }));
   const byName = (ids: readonly string[]) => countIds(ids, nameOf);
   const isBelow = (margin: number): boolean => margin < options.requiredMargin;
@@ -142,11 +146,12 @@ export function toleranceSummary(
       monitors: byName(alive.flatMap(({ outcome }) => outcome.healthyTrips)),
     },
     notStruck: onAir.length - struck.length,
-    notCleared: struck.filter((c) => c.outcome.clearingS === null).length,
+    notCleared: struck.filter((c) => endOf(c.outcome) === null).length,
+    heatsOn: struck.filter((c) => c.outcome.heatsOn).length,
     firstMonitors: byName(struck.flatMap((c) => c.outcome.first ?? [])),
     percentiles: PERCENTILES,
     operateS: spread(struck.map((c) => endlessIfNull(c.outcome.operateS))),
-    clearingS: spread(struck.map((c) => endlessIfNull(c.outcome.clearingS))),
+    clearingS: spread(struck.map((c) => endlessIfNull(endOf(c.outcome)))),
     margin: spread(margins),
     marginEarly: spread(early),
     belowRequired: sharedBy(margins.filter(isBelow).length, margins.length),
@@ -156,20 +161,27 @@ export function toleranceSummary(
       .slice(0, options.worst)
       .map(({ index, outcome: o }) => ({
         index,
-        margin: o.margin,
-        marginEarly: o.marginEarly,
+        margin: o.heatsOn ? null : o.margin,
+        marginEarly: o.heatsOn ? null : o.marginEarly,
         first: o.first,
         operateS: o.operateS,
-        clearingS: o.clearingS,
+        endedS: endOf(o),
+        heatsOn: o.heatsOn,
         onsetS: o.onsetS,
       })),
     inputs: inputReports(struck, outcomes, options, rowLength, operatorS),
   };
 }
 
-function counted(onsetS: number | null, clearingS: number | null): number {
-  if (onsetS === null) return Infinity;
-  return clearingS === null ? 0 : onsetS / clearingS;
+/** What a margin counts as. */
+function counted(outcome: ToleranceOutcome, margin: number | null): number {
+  if (outcome.onsetS === null) return Infinity;
+  return endOf(outcome) === null ? 0 : (margin ?? Infinity);
+}
+
+/** When protection had ended the fault for good. */
+function endOf({ endedS, heatsOn }: ToleranceOutcome): number | null {
+  return heatsOn ? null : endedS;
 }
 
 function inputReports(
@@ -209,11 +221,10 @@ function sobolRows(
 ): readonly SobolRow[] {
   const rows: SobolRow[] = [];
   for (let at = 0; at + rowLength <= outcomes.length; at += rowLength) {
-    const logs = outcomes
-      .slice(at, at + rowLength)
-      .flatMap((o) =>
-        o?.struck ? [ln((o.onsetS ?? FOLLOWED_S) / (o.clearingS ?? operatorS))] : [],
-      );
+    const logs = outcomes.slice(at, at + rowLength).flatMap((o) => {
+      const lastedS = o?.struck ? (o.onsetS ?? o.unharmedS) : null;
+      return o === null || lastedS === null ? [] : [ln(lastedS / (endOf(o) ?? operatorS))];
+    });
     const [a = 0, b = 0, ...mixed] = logs;
     if (logs.length === rowLength) rows.push({ a, b, mixed });
   }

@@ -9,7 +9,12 @@ import { operatingPoint } from "../../../src/simulation/operatingPoint";
 import { runCase } from "../../../src/study/trials/runCase";
 import { planTolerance } from "../../../src/study/trials/tolerance";
 import type { ToleranceOutcome } from "../../../src/study/trials/toleranceCases";
-import { drawCase, drawnBy, overriddenInputs } from "../../../src/study/trials/toleranceInputs";
+import {
+  drawCase,
+  drawnBy,
+  drawSobolCase,
+  overriddenInputs,
+} from "../../../src/study/trials/toleranceInputs";
 import type { ToleranceSummary } from "../../../src/study/trials/toleranceSummary";
 import { unitOf } from "../../../src/study/trials/toleranceUnit";
 import type { Plain, Trial, TrialRequest } from "../../../src/study/trials/trial";
@@ -213,6 +218,44 @@ describe("other faults", () => {
     expect(operateS).toBeLessThan(4e-3);
   });
 
+  it("count a unit in which a part heats on as not cleared, as coverage does", () => {
+    // exhaust air takes the drive away and nothing else: the idle current alone then heats a plate without air
+    const monitors = STATION.monitors.map((m) =>
+      m.id === "exhaustAir" ? { ...m, actions: ["driveInhibit" as const] } : m,
+    );
+    const project: Project = { ...STATION, monitors };
+    const trial = planOf({
+      project,
+      runs: 1,
+      options: { fault: "airflowLost", inputs: AS_DESIGNED },
+    });
+    const outcome = trial.run(0);
+    expect([outcome.first, outcome.heatsOn]).toEqual(["exhaustAir", true]);
+    expect(outcome.margin).toBeGreaterThan(1);
+    const sum = trial.summarise([outcome]);
+    expect([sum.margin.units, sum.notCleared, sum.heatsOn, sum.belowRequired.units]).toEqual([
+      1, 1, 1, 1,
+    ]);
+    expect([sum.clearingS.endless, sum.worst[0]?.margin, sum.worst[0]?.heatsOn]).toEqual([
+      1,
+      null,
+      true,
+    ]);
+  });
+
+  it("that take the output away by themselves are not ended before the first actuator has acted", () => {
+    const trial = planOf({
+      runs: 1,
+      options: { fault: "gridTouch", inputs: AS_DESIGNED },
+    });
+    const o = trial.run(0);
+    expect(o.clearingS).toBeLessThan(o.operateS ?? 0);
+    expect(o.endedS).toBeGreaterThan(o.operateS ?? Infinity);
+    expectWithin(o.margin ?? 0, (o.onsetS ?? 0) / (o.endedS ?? 0), 1e-9, "rounding");
+    const { margin, clearingS } = trial.summarise([o]);
+    expect([margin.percentiles[3], clearingS.percentiles[3]]).toEqual([o.margin, o.endedS]);
+  });
+
   it("are those of the project's scenario unless they are named", () => {
     const scenario = [
       { atS: 1, do: "placeFault", fault: "arc", part: "loadingCapacitor", severity: 170 },
@@ -236,6 +279,39 @@ describe("a study of Sobol indices", () => {
     expectWithin(strongest?.sobol?.total ?? 0, 1, 0.5, "twenty rows: 2/sqrt 20");
     expectWithin(strongest?.rankCorrelation ?? 0, -1, 1e-12, "the margin falls with it always");
     expect([next?.sobol, next?.rankCorrelation]).toEqual([null, null]);
+  });
+
+  it("takes a unit that is not damaged as damaged when its own run left alone ended", () => {
+    const electrodeShare = { kind: "uniform", low: 0.25, high: 0.45 };
+    const trial = planOf({
+      runs: 60,
+      options: { sobol: true, inputs: { ...AS_DESIGNED, electrodeShare } },
+    });
+    const at = inputsOf(STATION).findIndex((i) => i.name === "electrodeShare");
+    const one = trial.run(0);
+    const read = overriddenInputs(STATION, { ...AS_DESIGNED, electrodeShare });
+    if (!read.ok) throw new Error(read.problem);
+    const outcomes = Array.from({ length: 60 }, (_, i): ToleranceOutcome => {
+      const values = drawSobolCase(read.inputs, 1, i);
+      const unharmedS = (values[at] ?? 0) > 0.35 ? 10 : 600;
+      return {
+        ...one,
+        values,
+        onsetS: null,
+        onsetEarlyS: null,
+        margin: null,
+        marginEarly: null,
+        unharmedS,
+      };
+    });
+    const sum = trial.summarise(outcomes);
+    expect(sum.margin.endless).toBe(40);
+    expectWithin(
+      sum.inputs[0]?.sobol?.total ?? 0,
+      1,
+      0.5,
+      "all of the variance; twenty rows: 2/sqrt 20",
+    );
   });
 
   it("asks for whole rows", () => {
