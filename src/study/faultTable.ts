@@ -2,10 +2,11 @@
  * The table of all faults: each placed once, at its usual severity, on a project's own station at full carrier with its own
  * monitors; which monitor trips first, when the fault has cleared, and how long the weakest part would have lasted.
  *
- * A run ends once the fault has cleared; without a trip once nothing is picked up and no part is on its way to damage, at
+ * A run ends once the fault has cleared and the slowest actuator has acted; without a trip once nothing is picked up and no part is on its way to damage, at
  * the latest after LONGEST. The part is the first to be damaged with nobody acting: melting of an edge by its nominal
  * estimate, or a clock. That run is followed for some time only; a clock that has not come to its end by then is reckoned on
- * from its present stress (`isReckoned`). Margin is that time over the clearing time.
+ * from its present stress (`isReckoned`). Margin is that time over the time protection took to end the fault: clearing, but not
+ * before the first actuator acted, for a fault may take the output away by itself. A part that heats on after that gets no margin.
  *
  * Validity: full carrier into the station's own load, one fault at a time, as it comes by default; one that begins
  * with the drive is met by the next key-down. A latent fault shows
@@ -31,6 +32,8 @@ const KEY_UP_NS = 400e6;
 const LONGEST_NS = 60e9;
 /** After a trip that does not clear the fault. */
 const UNCLEARED_NS = 1e9;
+/** After the end of the fault; the slowest actuator has acted by then. */
+const TAIL_NS = 60e6;
 /** The run in which nobody acts, without an arc and with one. */
 const ALONE_NS = 500e6;
 const ALONE_BURNING_NS = 2.6e9;
@@ -62,6 +65,10 @@ export interface FaultRow {
   readonly trip: MonitorAt | null;
   readonly alarm: MonitorAt | null;
   readonly clearingS: number | null;
+  /** When protection had ended it; null without a trip or without clearing. */
+  readonly endedS: number | null;
+  /** A part that would be damaged although the fault has been ended, if all stayed as it then was. */
+  readonly heatsOn: { readonly part: DamagePart; readonly damageS: number } | null;
   readonly weakest: WeakestPart | null;
   readonly margin: number | null;
   readonly marginEarly: number | null;
@@ -110,10 +117,15 @@ function rowOf(bench: Bench, healthy: Snapshot, { fault, part }: FaultPlace): Fa
   const trip = monitorAt(bench, "trip", zeroNs);
   const cleared = bench.events.find((e) => e.kind === "cleared");
   const clearingS = cleared === undefined ? null : (cleared.atNs - zeroNs) / 1e9;
+  const endNs = endedNs(bench);
+  const endedS = trip === null || endNs === null ? null : (endNs - zeroNs) / 1e9;
+  const next = endedS === null ? null : nextClock(bench);
+  const heatsOn =
+    next === null ? null : { part: next.part, damageS: (bench.timeNs - zeroNs) / 1e9 + next.leftS };
   const alone = trip === null || start === null ? bench : runAlone(bench, start);
   const weakest = weakestOf(alone, zeroNs);
   const over = (s: number | undefined): number | null =>
-    s === undefined || clearingS === null || clearingS <= 0 ? null : s / clearingS;
+    s === undefined || endedS === null || endedS <= 0 || heatsOn !== null ? null : s / endedS;
   return {
     fault,
     part,
@@ -124,6 +136,8 @@ function rowOf(bench: Bench, healthy: Snapshot, { fault, part }: FaultPlace): Fa
     trip,
     alarm: monitorAt(bench, "alarm", zeroNs),
     clearingS,
+    endedS,
+    heatsOn,
     weakest,
     margin: over(weakest?.damageS),
     marginEarly: over(weakest?.damageEarlyS),
@@ -131,13 +145,22 @@ function rowOf(bench: Bench, healthy: Snapshot, { fault, part }: FaultPlace): Fa
   };
 }
 
-/** Runs on until the fault has cleared or nothing more is to come. */
+/** When the fault had cleared and the first actuator had acted. */
+function endedNs(bench: Bench): number | null {
+  const cleared = bench.events.find((e) => e.kind === "cleared");
+  const acted = bench.events.find(
+    (e) => e.kind === "actuator" && e.effect === "acted" && e.atNs >= PLACED_NS,
+  );
+  return cleared === undefined || acted === undefined ? null : Math.max(cleared.atNs, acted.atNs);
+}
+
+/** Runs on until a little after the end of the fault, or until nothing more is to come. */
 function follow(bench: Bench, quietNs: number): void {
   for (let ns = PLACED_NS + STEP_NS; ns <= PLACED_NS + LONGEST_NS; ns += STEP_NS) {
     bench.advanceTo(ns);
     const tripped = bench.events.find((e) => e.kind === "protection" && e.event.kind === "trip");
     if (tripped !== undefined) {
-      const isOver = bench.logic.cleared || bench.zeros.length === 0;
+      const isOver = bench.zeros.length === 0 || ns >= (endedNs(bench) ?? Infinity) + TAIL_NS;
       if (isOver || ns > tripped.atNs + UNCLEARED_NS) return;
     } else if (isDamaged(bench)) return;
     else if (ns >= PLACED_NS + quietNs) {

@@ -9,7 +9,7 @@ const HEADER = [
 ];
 
 const FOOT =
-  "Key down at 0, the fault at its usual severity 0.30037 s later, times from the fault, its strike, or the next drive where it begins with that. *Nothing* trips means: nothing was picked up after 1.1 s (0.6 s for a latent fault), and no part on its way to damage. Damage is melting of an edge, early to nominal, or the end of a part's clock; *about*: reckoned on from the stress half a second after the fault. All of them are estimates; – where nothing is damaged within 2.6 s of an arc and no clock would ever come to its end. A latent fault shows nothing until it is called upon, and where a fault of the sensing itself trips, it is a false trip with nothing to clear. *By itself*: the output is gone with the fault.";
+  "Key down at 0, the fault at its usual severity 0.30037 s later, times from the fault, its strike, or the next drive where it begins with that. *Nothing* trips means: nothing was picked up after 1.1 s (0.6 s for a latent fault), and no part on its way to damage. Damage is melting of an edge, early to nominal, or the end of a part's clock; *about*: reckoned on from the stress half a second after the fault. All of them are estimates; – where nothing is damaged within 2.6 s of an arc and no clock would ever come to its end. A latent fault shows nothing until it is called upon, and where a fault of the sensing itself trips, it is a false trip with nothing to clear. *By itself*: the output is gone with the fault. Margin counts from the fault to its clearing, or to the first actuator where that acts later; *heats on*: a part would come to its end although the fault has been cleared, if nobody opened the key.";
 
 const MOST = 1000;
 
@@ -26,7 +26,7 @@ function cells(row: FaultRow): readonly string[] {
     trip === null ? "–" : time(trip.atS),
     clearingS === null ? "–" : isByItself ? "by itself" : time(clearingS),
     damageWords(row),
-    row.margin === null || isByItself ? "–" : marginWords(row.margin, row.marginEarly),
+    heatsOn(row) ?? (row.margin === null ? "–" : marginWords(row.margin, row.marginEarly)),
   ];
 }
 
@@ -36,6 +36,12 @@ function damageWords({ weakest }: FaultRow): string {
   const nominal = isReckoned ? `about ${twoFigures(damageS)} s` : time(damageS);
   const band = damageEarlyS < damageS ? `${time(damageEarlyS)} to ${nominal}` : nominal;
   return `${DAMAGE_WORDS[part]}, ${band}`;
+}
+
+function heatsOn({ heatsOn: on }: FaultRow): string | null {
+  return on === null
+    ? null
+    : `heats on: ${DAMAGE_WORDS[on.part]}, about ${twoFigures(on.damageS)} s`;
 }
 
 function marginWords(margin: number, early: number | null): string {
