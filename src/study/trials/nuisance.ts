@@ -4,7 +4,8 @@
  *
  * Cases are run quickly over maps of settled states (`quickMapRun`); what those cannot follow is run on the bench itself.
  * Rates are false trips an hour of use, pauses and receiving included, with the exact Poisson interval at 95 %. The
- * exceptions are not ordinary and enter no rate.
+ * interval holds if trips came independently, one like another. The exceptions are not ordinary and enter no rate; a case
+ * whose bench cannot be built is no use that was quiet: it adds no time, and is counted and named apart.
  */
 import type { Project } from "../../project/types";
 import { createBench } from "../../simulation/bench";
@@ -44,11 +45,13 @@ export function planNuisance(request: TrialRequest): TrialPlan {
 /** One case, quickly where that is an answer. */
 export function runUse(project: Project, maps: MapStore): NuisanceOutcome {
   const quick = quickRun(project, { maps });
-  const operations = quick.ok ? quick.operations : benchOperations(project);
+  const answer = quick.ok ? quick : benchOperations(project);
+  const { operations } = answer;
   const named = (wanted: (o: Operation) => boolean) =>
     operations.filter(wanted).map(({ monitor, atS }) => ({ monitor, atS }));
   return {
-    seconds: project.endS,
+    seconds: answer.ok ? project.endS : 0,
+    notRun: answer.ok ? "" : answer.problem,
     engine: quick.ok ? "quick" : "bench",
     reason: quick.ok ? "" : quick.reason,
     trips: named(isFalseTrip),
@@ -57,21 +60,27 @@ export function runUse(project: Project, maps: MapStore): NuisanceOutcome {
   };
 }
 
-export function benchOperations(project: Project): readonly Operation[] {
+/** What the bench itself does; where it cannot be built, nothing, and the problem in words. */
+type BenchAnswer =
+  | { readonly ok: true; readonly operations: readonly Operation[] }
+  | { readonly ok: false; readonly operations: readonly []; readonly problem: string };
+
+export function benchOperations(project: Project): BenchAnswer {
   const created = createBench(project, { protection: "inhibited", recorder: "tracks" });
-  if (!created.ok) return [];
+  if (!created.ok) return { ok: false, operations: [], problem: created.problem };
   const { bench } = created;
   bench.advanceTo(Math.round(project.endS * 1e9));
-  return bench.events.flatMap((e) => {
+  const operations = bench.events.flatMap((e) => {
     const operation = e.kind === "protection" ? operationOf(e.event) : null;
     return operation === null ? [] : [operation];
   });
+  return { ok: true, operations };
 }
 
 /** The case up to a little after its first false trip, with protection acting; to its end where there is none. */
 function openUse(project: Project, maps: MapStore): BenchMoment {
   const quick = quickRun(project, { maps, untilTrip: true });
-  const operations = quick.ok ? quick.operations : benchOperations(project);
+  const { operations } = quick.ok ? quick : benchOperations(project);
   const first = operations.find(isFalseTrip);
   if (first === undefined) return { project, atNs: 0 };
   const endS = Math.min(project.endS, Math.ceil(first.atS + AFTER_S));

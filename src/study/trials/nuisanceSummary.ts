@@ -13,7 +13,10 @@ export interface Happening {
 }
 
 export interface NuisanceOutcome {
+  /** Of use that was played: 0 where nothing could be. */
   readonly seconds: number;
+  /** Why the case could not be run at all; empty where it was. */
+  readonly notRun: string;
   readonly engine: "quick" | "bench";
   /** Why the bench had to be run; empty for a quick run. */
   readonly reason: string;
@@ -26,7 +29,7 @@ export interface NuisanceOutcome {
 interface Rate {
   readonly count: number;
   readonly perHour: number;
-  /** Exact Poisson interval at 95 %. */
+  /** Exact Poisson interval at 95 %, if trips came independently. */
   readonly low: number;
   readonly high: number;
 }
@@ -34,6 +37,14 @@ interface Rate {
 export interface NuisanceSummary {
   readonly cases: number;
   readonly casesRun: number;
+  /** Cases that could not be run, in no other figure here. */
+  readonly notRun: number;
+  /** The first hundred of them, each with its problem. */
+  readonly problems: readonly {
+    readonly index: number;
+    readonly label: string;
+    readonly problem: string;
+  }[];
   readonly hours: number;
   /** Of them, run on the bench itself. */
   readonly benchHours: number;
@@ -79,10 +90,14 @@ export function summariseNuisance(
   cases: readonly NuisanceCase[],
   outcomes: readonly (NuisanceOutcome | null)[],
 ): NuisanceSummary {
-  const done = cases.flatMap((of, index): readonly Done[] => {
+  const known = cases.flatMap((of, index): readonly Done[] => {
     const outcome = outcomes[index] ?? null;
     return outcome === null ? [] : [{ index, of, outcome }];
   });
+  // an outcome kept from an earlier version has no such field
+  const isBroken = (d: Done): boolean => Boolean(d.outcome.notRun);
+  const done = known.filter((d) => !isBroken(d));
+  const broken = known.filter(isBroken);
   const ordinary = done.filter((d) => d.of.use !== null);
   const hours = hoursOf(ordinary);
   const ids = [...project.monitors.map((m) => m.id), KEY_DOWN_LIMIT_ID];
@@ -95,6 +110,10 @@ export function summariseNuisance(
   return {
     cases: cases.length,
     casesRun: done.length,
+    notRun: broken.length,
+    problems: broken
+      .map(({ index, of, outcome }) => ({ index, label: of.label, problem: outcome.notRun }))
+      .slice(0, MOST_LISTED),
     hours,
     benchHours: hoursOf(ordinary.filter((d) => d.outcome.engine === "bench")),
     all: rate(

@@ -117,6 +117,7 @@ function runFault(f: FaultCase, { variants }: Grid): WindowOutcome {
 /** Followed until the struck part is damaged: operate times and margins. */
 function onCarrier(f: FaultCase, project: Project, variants: Grid["variants"]): WindowOutcome {
   const outcome = runCase(project, project.seed);
+  if (outcome.problem !== null) return { kind: "notRun", problem: outcome.problem };
   const ofVariant = (id: string) => outcome.monitors.find((m) => m.id === id);
   return {
     kind: "fault",
@@ -133,22 +134,21 @@ function onCarrier(f: FaultCase, project: Project, variants: Grid["variants"]): 
 /** Followed until every variant has operated, or for a time: operate times alone, for in speech an arc comes and goes. */
 function inSpeech(f: FaultCase, project: Project, variants: Grid["variants"]): WindowOutcome {
   const created = createBench(project, { protection: "inhibited" });
+  if (!created.ok) return { kind: "notRun", problem: created.problem };
   const operatedNs = new Map<string, number>();
   let zeroNs = Infinity;
-  if (created.ok) {
-    const { bench } = created;
-    const endNs = Math.round(project.endS * 1e9);
-    let seen = 0;
-    while (bench.timeNs < endNs && operatedNs.size < variants.length) {
-      bench.advanceTo(Math.min(bench.timeNs + LOOK_NS, endNs));
-      for (; seen < bench.events.length; seen++) {
-        const e = bench.events[seen];
-        if (e?.kind === "faultZero") zeroNs = Math.min(zeroNs, e.atNs);
-        if (e?.kind !== "protection" || e.event.kind !== "operate" || e.atNs < zeroNs) continue;
-        const { monitorId } = e.event;
-        if (!operatedNs.has(monitorId) && variants.some((v) => v.id === monitorId))
-          operatedNs.set(monitorId, e.atNs);
-      }
+  const { bench } = created;
+  const endNs = Math.round(project.endS * 1e9);
+  let seen = 0;
+  while (bench.timeNs < endNs && operatedNs.size < variants.length) {
+    bench.advanceTo(Math.min(bench.timeNs + LOOK_NS, endNs));
+    for (; seen < bench.events.length; seen++) {
+      const e = bench.events[seen];
+      if (e?.kind === "faultZero") zeroNs = Math.min(zeroNs, e.atNs);
+      if (e?.kind !== "protection" || e.event.kind !== "operate" || e.atNs < zeroNs) continue;
+      const { monitorId } = e.event;
+      if (!operatedNs.has(monitorId) && variants.some((v) => v.id === monitorId))
+        operatedNs.set(monitorId, e.atNs);
     }
   }
   const operateS = variants.map((v) => {
@@ -180,11 +180,12 @@ function chainS({ actions }: MonitorDef, { actuators }: Project): number | null 
 
 function runUse(project: Project, { variants }: Grid, maps: MapStore): WindowOutcome {
   const quick = quickRun(project, { maps, variants });
-  const operations = quick.ok
-    ? quick.operations
+  const answer = quick.ok
+    ? quick
     : benchOperations({ ...project, monitors: [...project.monitors, ...variants] });
+  if (!answer.ok) return { kind: "notRun", problem: answer.problem };
   const counts = new Map<string, number>();
-  for (const o of operations)
+  for (const o of answer.operations)
     if (o.kind === "operate") counts.set(o.monitor, (counts.get(o.monitor) ?? 0) + 1);
   return {
     kind: "use",

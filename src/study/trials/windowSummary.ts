@@ -22,7 +22,9 @@ export type WindowOutcome =
       readonly seconds: number;
       /** By variant. */
       readonly trips: readonly number[];
-    };
+    }
+  /** Its bench cannot be built: neither a quiet half minute nor a strike that was missed. */
+  | { readonly kind: "notRun"; readonly problem: string };
 
 export interface FaultPoint {
   readonly fault: string;
@@ -57,6 +59,9 @@ export interface WindowSummary {
   readonly y: { readonly path: string; readonly values: readonly number[] };
   readonly hours: number;
   readonly faultRuns: number;
+  /** Cases that could not be run, in no other figure here, and what the first of them said. */
+  readonly notRun: number;
+  readonly problem: string;
   /** x running fastest. */
   readonly points: readonly WindowPoint[];
   /** Indices of points: no other is at least as good in false trips and in the first fault's clearing time and better in one. */
@@ -78,6 +83,7 @@ export function summariseWindow(
   outcomes: readonly (WindowOutcome | null)[],
 ): WindowSummary {
   const faultRuns = outcomes.filter((o): o is FaultRun => o?.kind === "fault" && o.struck);
+  const broken = outcomes.filter((o) => o?.kind === "notRun");
   const uses = outcomes.filter((o) => o?.kind === "use");
   const hours = uses.reduce((sum, o) => sum + o.seconds, 0) / 3600;
   const at = new Map(grid.variants.map((v, i) => [v.id, i]));
@@ -110,6 +116,8 @@ export function summariseWindow(
     y: { path: options.y.name, values: options.y.values },
     hours,
     faultRuns: faultRuns.length,
+    notRun: broken.length,
+    problem: broken[0]?.problem ?? "",
     points: bare.map((p, i) => ({ ...p, onFront: front.includes(i) })),
     front,
     contour: {

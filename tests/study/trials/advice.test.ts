@@ -41,6 +41,8 @@ function sweep(rows: readonly Row[], high = 0.05): WindowSummary {
     y: { path: "lowGain.confirmation", values: [0, 2e-3] },
     hours: 100,
     faultRuns: 4,
+    notRun: 0,
+    problem: "",
     points,
     front: [],
     contour: { operateS: [], margin: [], falseTripsPerHour: [] },

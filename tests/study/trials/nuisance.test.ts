@@ -4,6 +4,7 @@ import { SpeechEnvelope } from "../../../src/physics/exciter/speech";
 import { defaultProject } from "../../../src/project/defaults";
 import type { MonitorDef } from "../../../src/project/protection";
 import type { Project } from "../../../src/project/types";
+import { runUse } from "../../../src/study/trials/nuisance";
 import type { NuisanceOutcome, NuisanceSummary } from "../../../src/study/trials/nuisanceSummary";
 import { planTrial } from "../../../src/study/trials/planTrial";
 import { quickRun } from "../../../src/study/trials/quickMapRun";
@@ -90,6 +91,7 @@ describe("a nuisance trial", () => {
     const trial = planned({ hours: 2, exceptions: false });
     const quiet: NuisanceOutcome = {
       seconds: 30,
+      notRun: "",
       engine: "quick",
       reason: "",
       trips: [],
@@ -108,6 +110,25 @@ describe("a nuisance trial", () => {
     expectWithin(lowGain?.low ?? 0, 0.0253, 5e-5, "half a unit in the last printed digit");
     expectWithin(lowGain?.high ?? 0, 5.572, 5e-4, "half a unit in the last printed digit");
     expect(one.trips).toEqual([{ index: 0, label: trial.labelOf(0), monitor: "lowGain", atS: 3 }]);
+  });
+
+  it("credits no quiet time to a case whose bench cannot be built, and says so", () => {
+    const project = defaultProject([]);
+    const { station } = project;
+    const tank = { ...station.tank, bands: [] } as unknown as Project["station"]["tank"];
+    const broken = runUse({ ...project, endS: 30, station: { ...station, tank } }, new Map());
+    expect(broken).toMatchObject({ seconds: 0, notRun: "the tank has no bands", trips: [] });
+    const trial = planned({ hours: 1, exceptions: false });
+    const quiet = { ...broken, seconds: 30, notRun: "" };
+    const summary = trial.summarise(
+      Array.from({ length: trial.count }, (_, i) => (i === 5 ? broken : quiet)),
+    );
+    expect(summary).toMatchObject({ cases: 120, casesRun: 119, notRun: 1 });
+    expectWithin(summary.hours, 119 / 120, 1e-12, "119 half minutes");
+    expect(summary.problems).toEqual([
+      { index: 5, label: trial.labelOf(5), problem: "the tank has no bands" },
+    ]);
+    expect(trial.summarise([broken]).all).toBeNull();
   });
 
   it("opens a false trip on the bench, which trips there at the same scan", () => {

@@ -16,6 +16,7 @@ import {
   windowRows,
 } from "../../../src/study/trials/windowSummary";
 import { benchOf, faultScenario } from "../../support/cases";
+import { expectWithin } from "../../support/expectWithin";
 import { fixedRuns } from "../../support/properties";
 
 const DELAYS_S = [0, 1e-3, 2e-3, 5e-3];
@@ -146,6 +147,16 @@ describe("a window sweep", () => {
     expect(summary.front.length).toBeGreaterThan(0);
     expect(summary.contour.falseTripsPerHour.map((r) => r.length)).toEqual([4, 4]);
     expect(trial.summarise([null, null]).points[0]?.falseTrips).toBeNull();
+  });
+
+  it("counts a case that could not be run apart, in no hours and no strikes", () => {
+    const trial = planned({ hours: 0.01, carrierInstants: 1, speechInstants: 0 });
+    const summary = trial.summarise([
+      { kind: "notRun", problem: "the tank has no bands" },
+      { kind: "use", seconds: 36, trips: Array.from({ length: 1000 }, () => 0) },
+    ]);
+    expect(summary).toMatchObject({ notRun: 1, problem: "the tank has no bands", faultRuns: 0 });
+    expectWithin(summary.hours, 0.01, 1e-12, "36 s");
   });
 
   it("changes no clearing time by watching beside", () => {

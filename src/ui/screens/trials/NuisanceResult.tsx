@@ -18,19 +18,23 @@ export function NuisanceResult() {
   }
   if (summary === null) return <p className="note">Nothing is known yet.</p>;
   const nameOf = (id: string): string => monitors.find((m) => m.id === id)?.name ?? id;
-  const { all, hours } = summary;
+  const { all, hours, notRun } = summary;
   return (
     <>
       <p className="summary">
-        {summary.casesRun < summary.cases &&
+        {summary.casesRun + notRun < summary.cases &&
           `${summary.casesRun} of ${summary.cases} cases so far. `}
         {all === null
           ? "No use has been played yet."
           : `${all.count === 0 ? "No false trip" : `${all.count} false trips`} in ${formatNumber(hours)} h: ${perHour(all)}.`}
+        {notRun > 0 &&
+          ` ${notRun} of ${summary.cases} cases could not be run: their time is in no figure here.`}
       </p>
       <div className="table-wide">
         <table className="figures">
-          <caption>By monitor, with the exact interval of a count at 95 %</caption>
+          <caption>
+            By monitor, with the exact Poisson interval at 95 %, if trips came independently
+          </caption>
           <thead>
             <tr>
               <th scope="col">Monitor</th>
@@ -55,6 +59,18 @@ export function NuisanceResult() {
         <Shares title="By use" rows={summary.uses} nameOf={nameOf} />
         <Shares title="By condition" rows={summary.conditions} nameOf={nameOf} />
       </div>
+      {notRun > 0 && (
+        <Moments
+          title="Not run, each with its reason"
+          none=""
+          rows={summary.problems.map((p) => ({
+            key: String(p.index),
+            index: p.index,
+            label: p.label,
+            words: p.problem,
+          }))}
+        />
+      )}
       <Moments
         title="False trips, each with its moment"
         none="There is none."

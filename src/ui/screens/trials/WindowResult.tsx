@@ -37,6 +37,8 @@ export function WindowResult() {
         {formatNumber(summary.hours)} h of use and {summary.faultRuns} strikes so far;{" "}
         {summary.front.length} of {summary.points.length} points are on the front: no other has both
         fewer false trips and a sooner clearing.
+        {summary.notRun > 0 &&
+          ` ${summary.notRun} cases could not be run and are in no figure here: ${summary.problem}.`}
       </p>
       <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
         <WindowCharts summary={summary} />
@@ -153,7 +155,7 @@ function Told({
             "False trips",
             falseTrips === null
               ? "no use played yet"
-              : `${rateWords(point)}, 95 %: ${formatNumber(falseTrips.low, 2)} to ${formatNumber(falseTrips.high, 2)}`,
+              : `${rateWords(point)}, 95 %: ${formatNumber(falseTrips.low, 2)} to ${formatNumber(falseTrips.high, 2)}, if trips came independently`,
           ],
           ...point.faults.map(
             (f) =>
