@@ -2,7 +2,8 @@
  *   quietarc require PROJECT --margin 3 --nuisance-per-hour 0.1    whether a scheme does what is required of it
  *
  * Runs the coverage, and as much ordinary use as it takes to show the rate, and prints what fails. Cells that are limited by
- * design or accepted in the project do not fail. Exit status 0 when all is met, 1 when something fails.
+ * design or accepted in the project do not fail; a band that cannot be run does, unless all of it is accepted or --accept-left-out
+ * is said. Exit status 0 when all is met, 1 when something fails.
  */
 import { poissonRate } from "../../study/statistics/poisson";
 import type { CoverageSummary } from "../../study/trials/coverage";
@@ -31,7 +32,7 @@ const USUAL_MARGIN = 3;
 const WORDING = {
   command: "require",
   valued: ["margin", "nuisance-per-hour", "seed", "workers", "options"],
-  flags: [],
+  flags: ["accept-left-out"],
 };
 
 type Members = { readonly [name: string]: Plain };
@@ -40,6 +41,7 @@ interface Task {
   readonly label: string;
   readonly margin: number;
   readonly perHour: number | null;
+  readonly acceptsLeftOut: boolean;
   readonly seed: number;
   readonly project: TrialRequest["project"];
   readonly jobs: readonly TrialJob[];
@@ -79,7 +81,8 @@ function verdict(task: Task, summaries: readonly Plain[]) {
     task.perHour === null
       ? null
       : { falseTripsPerHourUpper: all?.high ?? Number.POSITIVE_INFINITY };
-  const required = { margin: task.margin, nuisancePerHour: task.perHour ?? 0 };
+  const { acceptsLeftOut } = task;
+  const required = { margin: task.margin, nuisancePerHour: task.perHour ?? 0, acceptsLeftOut };
   const failures = requirementFailures(coverage, figures, required);
   const isMet = failures.length === 0;
   const value = {
@@ -89,6 +92,7 @@ function verdict(task: Task, summaries: readonly Plain[]) {
     seed: task.seed,
     projectHash: projectHash(task.project),
     failures,
+    leftOut: coverage.leftOut,
     accepted: coverage.open.filter((cell) => cell.accepted !== null),
     coverage: { count: coverage.count, counts: coverage.counts },
     nuisance: nuisance === undefined ? null : { hours: nuisance.hours, falseTrips: all },
@@ -97,7 +101,7 @@ function verdict(task: Task, summaries: readonly Plain[]) {
 }
 
 function taskOf(words: readonly string[], around: TrialSurroundings): Task {
-  const { values, files } = needed(readWords(words, WORDING, around));
+  const { values, flags, files } = needed(readWords(words, WORDING, around));
   const path = oneFile("require", files, around);
   const label = labelOf(path);
   const margin = numberOf(values, "margin", { least: 0, most: 1e6 }, around) ?? USUAL_MARGIN;
@@ -135,7 +139,8 @@ function taskOf(words: readonly string[], around: TrialSurroundings): Task {
     const own = { hours: hoursFor(perHour), exceptions: false };
     jobs.push(jobOf("nuisance", { ...own, ...said("nuisance") }));
   }
-  return { label, margin, perHour, seed, project, jobs };
+  const acceptsLeftOut = flags.has("accept-left-out");
+  return { label, margin, perHour, acceptsLeftOut, seed, project, jobs };
 }
 
 /** So much ordinary use that no false trip in it shows the rate: the upper end of the interval of none is not above it. */

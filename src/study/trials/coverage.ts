@@ -8,6 +8,7 @@ import type { Project } from "../../project/types";
 import { actuatorSteps } from "../../protection/actuators/schedule";
 import {
   type CoverageCase,
+  type CoverageFault,
   caseLabel,
   caseProject,
   coverageCases,
@@ -63,6 +64,11 @@ export interface CoverageRow {
   readonly firstMonitors: readonly string[];
 }
 
+export interface LeftOutReport extends LeftOut {
+  /** Reasons given by the project, where it accepts every fault on this band; null otherwise. */
+  readonly accepted: string | null;
+}
+
 export interface CoverageSummary {
   readonly done: number;
   readonly count: number;
@@ -71,7 +77,7 @@ export interface CoverageSummary {
   /** Cells that are thin, late or not covered, accepted ones among them. */
   readonly open: readonly OpenCell[];
   /** What was not run, and why. */
-  readonly leftOut: readonly LeftOut[];
+  readonly leftOut: readonly LeftOutReport[];
   readonly requiredMargin: number;
   readonly requiredMarginHalfMilligram: number;
 }
@@ -81,7 +87,11 @@ export function planCoverage(request: TrialRequest): TrialPlan {
   const read = coverageOptions(request);
   if (!read.ok) return read;
   const { options } = read;
-  const { cases, leftOut } = coverageCases(request.project, options);
+  const { cases, faults, leftOut: missing } = coverageCases(request.project, options);
+  const leftOut = missing.map((l) => ({
+    ...l,
+    accepted: l.band === null ? null : allAccepted(request.project, faults, l.band),
+  }));
   if (cases.length === 0) {
     const why = leftOut.map((l) => `${l.what}: ${l.why}`).join("; ");
     return { ok: false, problem: `No case is left to run. ${why}` };
@@ -124,15 +134,36 @@ export function quickestActuatorS({ monitors, actuators }: Project): number {
   return Math.min(...delays, Infinity);
 }
 
-function coverageOutcome(
+/** Why the project lets a fault pass on a band; null where it does not. */
+function acceptedFor(
   { accepted }: Project,
+  { fault, part }: Pick<CoverageFault, "fault" | "part">,
+  band: string,
+): string | null {
+  const pass = accepted.find(
+    (a) => a.fault === fault && a.part === part && (a.band === undefined || a.band === band),
+  );
+  return pass?.reason ?? null;
+}
+
+/** Why it lets all of them pass there; one that is not named leaves the band open. */
+function allAccepted(
+  project: Project,
+  faults: readonly CoverageFault[],
+  band: string,
+): string | null {
+  const reasons = faults
+    .filter(({ fault }) => !FAULTS[fault].latent)
+    .map((fault) => acceptedFor(project, fault, band));
+  return reasons.includes(null) || reasons.length === 0 ? null : [...new Set(reasons)].join("; ");
+}
+
+function coverageOutcome(
+  project: Project,
   { fault: { fault, part }, condition: { band, driveW, swr, phaseRad } }: CoverageCase,
   outcome: CaseOutcome,
   cell: Judgement,
 ): CoverageOutcome {
-  const pass = accepted.find(
-    (a) => a.fault === fault && a.part === part && (a.band === undefined || a.band === band),
-  );
   const { kind, reason } = cell;
   return {
     fault,
@@ -143,7 +174,7 @@ function coverageOutcome(
     phaseRad,
     kind,
     reason,
-    accepted: pass?.reason ?? null,
+    accepted: acceptedFor(project, { fault, part }, band),
     outcome,
   };
 }
@@ -153,7 +184,7 @@ const OPEN: readonly CellKind[] = ["thin", "late", "notCovered"];
 function summarise(
   outcomes: readonly (CoverageOutcome | null)[],
   cases: readonly CoverageCase[],
-  leftOut: readonly LeftOut[],
+  leftOut: readonly LeftOutReport[],
   options: CoverageOptions,
 ): CoverageSummary {
   const rows = new Map<string, { index: number; cell: CoverageOutcome }[]>();

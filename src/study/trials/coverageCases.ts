@@ -37,6 +37,8 @@ export interface CoverageCase {
 /** Something that is not run, and why. */
 export interface LeftOut {
   readonly what: string;
+  /** Name of the band, where it is one that has no design or no working point; null for what this station cannot suffer. */
+  readonly band: string | null;
   readonly why: string;
 }
 
@@ -104,6 +106,7 @@ function faultsOf(
       if (load.kind !== "antenna" && OF_AN_ANTENNA.includes(fault)) {
         leftOut.push({
           what: FAULTS[fault].name,
+          band: null,
           why: "the station's load is no antenna behind a line",
         });
         return [];
@@ -134,7 +137,7 @@ function conditionsOf(
         result.kind === "impossible"
           ? result.problem
           : "the circuit finds no settled working point";
-      leftOut.push({ what: band, why });
+      leftOut.push({ what: band, band, why });
       return [];
     }
     return drives.flatMap((driveW) => {

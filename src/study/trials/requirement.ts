@@ -1,6 +1,7 @@
 /**
  * Whether a scheme meets what is required of it: every cell of its coverage ended with the required margin, and no more false
- * trips an hour than allowed. Cells limited by design and cells the project accepts do not fail.
+ * trips an hour than allowed. Cells limited by design and cells the project accepts do not fail. A band that could not be run fails,
+ * unless the project accepts every fault on it or the requirement does without it.
  */
 import type { CoverageSummary } from "./coverage";
 import type { CellKind } from "./judgeCell";
@@ -14,6 +15,8 @@ export interface NuisanceFigures {
 export interface Requirement {
   readonly margin: number;
   readonly nuisancePerHour: number;
+  /** Bands without a design or a working point do not fail. */
+  readonly acceptsLeftOut: boolean;
 }
 
 export interface RequirementFailure {
@@ -39,6 +42,10 @@ export function requirementFailures(
     );
   const left = coverage.count - coverage.done;
   if (left > 0) fails(`${left} of ${coverage.count} cells of the coverage have not been run`);
+  for (const { band, why, accepted } of coverage.leftOut) {
+    if (band !== null && accepted === null && !required.acceptsLeftOut)
+      fails(`the band ${band} has not been run: ${why}`);
+  }
   for (const { index, label, kind, reason, accepted } of coverage.open) {
     if (accepted === null) failures.push({ cell: { index, label, kind }, reason });
   }

@@ -8,7 +8,7 @@ interface Cell {
 }
 
 /** Trials whose summaries hold what the verdict reads: open cells, and false trips in the hours that were asked for. */
-function desk(open: readonly Cell[], falseTrips = 0) {
+function desk(open: readonly Cell[], falseTrips = 0, leftOut: readonly Plain[] = []) {
   const asked: TrialRequest[] = [];
   const plan = (request: TrialRequest): TrialPlan => {
     asked.push(request);
@@ -21,7 +21,14 @@ function desk(open: readonly Cell[], falseTrips = 0) {
     }));
     const summary: Plain =
       request.kind === "coverage"
-        ? { count: 6, done: 6, counts: { covered: 6 - open.length }, open: cells, requiredMargin }
+        ? {
+            count: 6,
+            done: 6,
+            counts: { covered: 6 - open.length },
+            open: cells,
+            leftOut,
+            requiredMargin,
+          }
         : // the upper end of the exact 95 % interval of 0 and of 1 event: 3.689 and 5.572 (chi-square tables, halves of
           // 7.378 with 2 and 11.143 with 4 degrees of freedom at 0.975)
           {
@@ -89,6 +96,21 @@ describe("a requirement", () => {
     const { status, out } = await on.run("require", "p.json", "--nuisance-per-hour", "0.1");
     expect(status).toBe(1);
     expect(JSON.parse(out).failures).toHaveLength(1);
+  });
+
+  it("is not met by a band that cannot be run, until that is said to be right", async () => {
+    const band = { what: "6 m", band: "6 m", why: "the coil is too large", accepted: null };
+    const { on } = desk([], 0, [band]);
+    const refused = await on.run("require", "p.json");
+    expect(refused.status).toBe(1);
+    expect(JSON.parse(refused.out)).toMatchObject({
+      isMet: false,
+      failures: [{ cell: null, reason: "the band 6 m has not been run: the coil is too large" }],
+      leftOut: [band],
+    });
+    const passed = await on.run("require", "p.json", "--accept-left-out");
+    expect(passed.status).toBe(0);
+    expect(JSON.parse(passed.out)).toMatchObject({ isMet: true, failures: [], leftOut: [band] });
   });
 
   it("is no verdict where a case has failed", async () => {

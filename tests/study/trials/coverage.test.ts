@@ -50,6 +50,31 @@ describe("the coverage table", () => {
     expect(summary.leftOut.map((l) => l.what)).toEqual(["Antenna sways"]);
   });
 
+  it("names a band without a design, accepted only where every fault on it is", () => {
+    const project = defaultProject();
+    const { tank } = DEFAULT_STATION;
+    if (tank.kind !== "designedPi") throw new Error("no designed tank");
+    // a pi from 1900 to 50 ohm needs a loaded Q over sqrt(1900/50 - 1) = 6.1 (handbook of the trade, no source)
+    const bands = tank.bands.map((b) => (b.name === "10 m" ? { ...b, loadedQ: 3 } : b));
+    const station = { ...DEFAULT_STATION, tank: { ...tank, bands } };
+    const accept = (fault: "shortedTurn" | "offResonance", band?: string) =>
+      ({ fault, part: "tank", reason: `${fault} lasts`, ...(band ? { band } : {}) }) as const;
+    const leftOut = (accepted: Project["accepted"]) => {
+      const trial = planned(
+        { drivesW: [62], swr: 1, faults: ["shortedTurn", "offResonance"] },
+        { ...project, station, accepted },
+      );
+      return trial.summarise(new Array<null>(trial.count).fill(null)).leftOut;
+    };
+    expect(leftOut([accept("shortedTurn")])).toMatchObject([{ band: "10 m", accepted: null }]);
+    expect(leftOut([accept("shortedTurn"), accept("offResonance", "10 m")])).toMatchObject([
+      { band: "10 m", accepted: "offResonance lasts; shortedTurn lasts" },
+    ]);
+    expect(
+      leftOut([accept("shortedTurn"), accept("offResonance", "20 m")])[0]?.accepted,
+    ).toBeNull();
+  });
+
   it("tries every fault on every band at every drive, and mismatch where there is most power", () => {
     const trial = planned({ faults: ["overdrive", "bleederOpen"] });
     // nine bands at three drives, two faults; overdrive also at four phases on each band

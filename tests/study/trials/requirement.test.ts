@@ -35,7 +35,7 @@ function summary(
   };
 }
 
-const REQUIRED = { margin: 3, nuisancePerHour: 0.1 };
+const REQUIRED = { margin: 3, nuisancePerHour: 0.1, acceptsLeftOut: false };
 
 describe("what is required of a scheme", () => {
   it("is met by a table without an open cell and a rate under the limit", () => {
@@ -55,6 +55,19 @@ describe("what is required of a scheme", () => {
     const [failure] = requirementFailures(summary([]), { falseTripsPerHourUpper: 0.37 }, REQUIRED);
     expect(failure?.cell).toBeNull();
     expect(failure?.reason).toContain("0.37 times an hour");
+  });
+
+  it("is not met while a band has not been run, unless that is accepted", () => {
+    const why = "the circuit finds no settled working point";
+    const band = { what: "6 m", band: "6 m", why, accepted: null };
+    const fault = { what: "Antenna sways", band: null, why: "no antenna", accepted: null };
+    const reasonsOf = (leftOut: CoverageSummary["leftOut"], acceptsLeftOut = false) =>
+      requirementFailures(summary([], { leftOut }), null, { ...REQUIRED, acceptsLeftOut }).map(
+        ({ reason }) => reason,
+      );
+    expect(reasonsOf([fault, band])).toEqual([`the band 6 m has not been run: ${why}`]);
+    expect(reasonsOf([fault, { ...band, accepted: "never used" }])).toEqual([]);
+    expect(reasonsOf([fault, band], true)).toEqual([]);
   });
 
   it("is not met by a table that is unfinished or was judged otherwise", () => {
