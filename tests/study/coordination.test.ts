@@ -67,6 +67,20 @@ describe("when a monitor operates on a constant stress", () => {
     );
   });
 
+  it("a long smoothing is seen late by no more than a step of 50 ms, and never early", () => {
+    const one = criterion({ quantity: "plateCurrentA", pickup: 1.05, dropOff: 1 });
+    for (const smoothingS of [1, 1.5, 2]) {
+      const smoothed = withMonitors([monitor({ smoothingS, criteria: [one] })]);
+      const [m] = smoothed.pointAt("plateCurrent", 1.5).monitors;
+      // first order from the carrier's 0.815 A towards 1.5 A: passes 1.05 A after 0.42 of its time constants
+      const passesS = smoothingS * Math.log(0.685 / 0.45);
+      // the carrier to 1 mA, two converter steps of 0.6 mA: 3 mA of 450 mA
+      const spreadS = 0.007 * smoothingS;
+      expect(m?.earliestS ?? 0).toBeGreaterThanOrEqual(passesS - spreadS);
+      expect(m?.latestS ?? Infinity).toBeLessThanOrEqual(passesS + spreadS + 0.05 + 2e-3);
+    }
+  });
+
   it("what does not operate is a result", () => {
     expect(monitorAt(at1p5, "plateInstantaneous")).toMatchObject({ latestS: null, clearS: null });
     expect(at1p5.monitors).toHaveLength(project.monitors.length);

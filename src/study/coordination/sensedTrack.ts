@@ -1,6 +1,7 @@
 /**
  * What the sensors read from the first instant of a stress on, worked out by the sensing itself from the readings of a
- * long, healthy full carrier: sample by sample for 0.2 s, then in steps of 50 ms, for exhaust air and long smoothings.
+ * long, healthy full carrier: sample by sample for 0.2 s, then in steps of 50 ms, for exhaust air and long smoothings. Inside
+ * a step the row at the end of the step before stands: up to 50 ms late, never early.
  *
  * Noise is off: a curve is the settings', not one throw's. Gain errors, offsets, directivity and converters are in.
  */
@@ -125,7 +126,7 @@ export class SensedTrack {
       view.set(row);
       if (k === 0) continue;
       const before = views[k - 1] as Float64Array;
-      const sample = k < fineCount ? k : fineCount + (k - fineCount) * this.coarseSamples;
+      const sample = k < fineCount ? k : fineCount - 1 + (k - fineCount + 1) * this.coarseSamples;
       for (let i = 0; i < row.length; i++) if (row[i] !== before[i]) stillFrom[i] = sample;
     }
   }
@@ -137,10 +138,11 @@ export class SensedTrack {
     return latest;
   }
 
-  /** The row at the end of sample `k` after the stress began, counted from 0. */
+  /** The row at the end of sample `k` after the stress began, counted from 0; past the fine ones of the last whole step. */
   rowAt(k: number): Float64Array {
     const { views, fineCount, coarseSamples } = this;
-    const at = k < fineCount ? k : fineCount + Math.floor((k - fineCount) / coarseSamples);
+    const last = fineCount - 1;
+    const at = k <= last ? k : last + Math.floor((k - last) / coarseSamples);
     return views[Math.min(at, views.length - 1)] as Float64Array;
   }
 
