@@ -52,6 +52,26 @@ describe("the table of all faults", () => {
     expect(row?.[6]).toBe(`${arc?.[5]} |`);
   });
 
+  it("gives no margin where a part heats on: the idle current alone takes a plate without air to its limit", () => {
+    const project = defaultProject();
+    const monitors = project.monitors.map((m) =>
+      m.id === "exhaustAir"
+        ? {
+            ...m,
+            actions: ["driveInhibit" as const],
+            // early, for a short run
+            criteria: m.criteria.map((c) => ({ ...c, pickup: 310, dropOff: 308 })),
+          }
+        : m,
+    );
+    const driveOnly = faultTable({ ...project, monitors });
+    if (!driveOnly.ok) throw new Error(driveOnly.problem);
+    const lost = driveOnly.row({ fault: "airflowLost", part: "tube" });
+    expect([lost.trip?.id, lost.heatsOn?.part, lost.margin]).toEqual(["exhaustAir", "anode", null]);
+    expect(lost.endedS).toBeGreaterThanOrEqual(lost.trip?.atS ?? Infinity);
+    expect(faultLine(lost)).toMatch(/\| heats on: [^|]+, about \d+ s \|$/);
+  });
+
   it("reckons a clock on from its stress: a surge resistor in a short, and a margin over the contactor", () => {
     const short = row({ fault: "plateSupplyShort", part: "supply" });
     expect(short.weakest?.part).toBe("surgeResistor");
