@@ -72,10 +72,10 @@ export const DEMONSTRATIONS: readonly Demonstration[] = [
     before:
       "Tuning up from 30 % off with everything acting: a gain monitor cannot tell a mistuned tank from an arc.",
     after:
-      "It tripped on ordinary use; speech trips a shorter window too, as the chart shows. In tune mode, at 20 W of drive, low gain only watches and the tune-up goes through.",
+      "It tripped on ordinary use. Speech does it too to a plain floor of gain, the more the less it confirms and smooths, as the chart shows. In tune mode, at 20 W of drive, low gain only watches and the tune-up goes through.",
     watchFromS: 0,
     nextName: "tune-up-in-tune-mode",
-    chart: { word: "Speech: 0, 2 and 5 ms", address: "#trials/whyNotShorter" },
+    chart: { word: "Speech: 0 to 5 ms", address: "#trials/whyNotShorter" },
   },
   {
     name: "tune-up-in-tune-mode",

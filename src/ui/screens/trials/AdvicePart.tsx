@@ -37,6 +37,15 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
   const [perHour, setPerHour] = useState(RATE.usual);
   const [edge, setEdge] = useState<"nominal" | "early">("nominal");
   if (project === null) return null;
+  const swept = [sweep.x.path, sweep.y.path].map((path) => path.split(".")[0]);
+  if (swept.some((id) => !settings.some((m) => m.id === id))) {
+    return (
+      <p className="note">
+        This sweep is of a monitor that the project does not have: it shows a principle, and there
+        is nothing to set.
+      </p>
+    );
+  }
   const advice = advise({
     project: { ...project, monitors: settings },
     coverage,

@@ -1,7 +1,7 @@
 /** What is asked of the chosen trial: one field a line, refused in words beside the field. */
 import { useId, useState } from "react";
 import type { Plain, TrialKind } from "../../../study/trials/trial";
-import { formatNumber } from "../../../units/format";
+import { dressDigits } from "../../../units/format";
 import { parseQuantity } from "../../../units/parseQuantity";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { type Ask, type AskChoice, type AskNumber, askedValue, withAsked } from "./asks";
@@ -119,5 +119,6 @@ function refusalOf({ least, most, whole = false }: AskNumber, typed: string): st
   const { value } = read;
   if (value >= least && value <= most && (!whole || Number.isInteger(value))) return "";
   const what = whole ? "a whole number" : "a number";
-  return `Give ${what} from ${formatNumber(least)} to ${formatNumber(most)}.`;
+  const plain = (v: number): string => dressDigits(String(v));
+  return `Give ${what} from ${plain(least)} to ${plain(most)}.`;
 }

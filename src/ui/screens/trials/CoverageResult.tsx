@@ -12,6 +12,7 @@ import { CellMark, KIND_WORDS } from "./CellMark";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
+import { plainWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
 
 interface Cell {
@@ -71,6 +72,7 @@ export function CoverageResult() {
   return (
     <>
       {summary !== null && <Counts summary={summary} />}
+      {summary !== null && <OpenCells cells={summary.open} onChoose={setChosen} />}
       <div className="matrix-filter">
         <label>
           Drive{" "}
@@ -127,6 +129,36 @@ function loadWord({ swr, phaseRad }: CoverageOutcome): string {
   return swr === 1 ? "matched" : `VSWR ${swr} at ${Math.round((phaseRad * 180) / Math.PI)}\u00b0`;
 }
 
+/** What fails, worst first, each leading to its cell's full account. */
+function OpenCells({
+  cells,
+  onChoose,
+}: {
+  readonly cells: CoverageSummary["open"];
+  readonly onChoose: (index: number) => void;
+}) {
+  if (cells.length === 0) return null;
+  const worstFirst = [...cells].sort((a, b) => (a.margin ?? 0) - (b.margin ?? 0));
+  return (
+    <details className="open-cells">
+      <summary>Thin, late or not covered, worst first ({cells.length})</summary>
+      <ul>
+        {worstFirst.map((c) => (
+          <li key={c.index}>
+            <CellMark kind={c.kind} />
+            <button type="button" className="button small" onClick={() => onChoose(c.index)}>
+              {plainWords(c.label)}
+            </button>
+            {KIND_WORDS[c.kind]}
+            {c.margin !== null && `, margin ${formatRatio(c.margin)}`}
+            {c.accepted !== null && ", accepted"}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
 const COUNTED: readonly CellKind[] = [
   "covered",
   "thin",
@@ -144,10 +176,12 @@ function Counts({ summary }: { readonly summary: CoverageSummary }) {
   return (
     <div className="counts">
       <p className="summary">
-        {done < count ? `${done} of ${count} cells so far: ` : `${count} cells: `}
-        {open === 0
-          ? "every fault that damages anything is ended in time."
-          : `${open} are thin, late or not covered.`}
+        {done < count ? `${done} of ${count} cells so far, ` : `${count} cells: `}
+        {open > 0
+          ? `${open} thin, late or not covered.`
+          : done < count
+            ? "none of them thin, late or not covered."
+            : "every fault that damages anything is ended in time."}
       </p>
       <ul>
         {COUNTED.map((kind) => (

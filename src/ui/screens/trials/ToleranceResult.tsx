@@ -47,8 +47,8 @@ export function ToleranceResult() {
             <li key={w.index}>
               <span>
                 <b>Unit {w.index + 1}</b>: margin{" "}
-                {w.margin === null ? "none" : formatRatio(w.margin)}, early edge{" "}
-                {w.marginEarly === null ? "none" : formatRatio(w.marginEarly)}, {nameOf(w.first)}
+                {w.margin === null ? "endless" : formatRatio(w.margin)}, early edge{" "}
+                {w.marginEarly === null ? "endless" : formatRatio(w.marginEarly)}, {nameOf(w.first)}
                 {w.operateS === null ? "" : ` after ${formatTime(w.operateS)}`}
               </span>
               <OpenCase kind="tolerance" index={w.index} />

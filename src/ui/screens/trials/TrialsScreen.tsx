@@ -45,6 +45,7 @@ export default function TrialsScreen() {
   const { projects } = useBench();
   const file = useRef<HTMLInputElement | null>(null);
   const [kind, setKind] = useState<TrialKind>("coverage");
+  const askedPart = useRef<HTMLElement | null>(null);
   const [settingsOpen, setSettingsOpen] = useState(false);
   const asSet = useProjectAsSet();
   usePreset(trials, asSet, setKind);
@@ -100,7 +101,7 @@ export default function TrialsScreen() {
           }}
         />
         <main className="trials">
-          <section className="trial-asked" aria-label="What is asked">
+          <section className="trial-asked" aria-label="What is asked" ref={askedPart}>
             <h2 ref={heading} tabIndex={-1}>
               Trials
             </h2>
@@ -115,7 +116,16 @@ export default function TrialsScreen() {
             </div>
             <p className="question">{asked?.question}</p>
             <AskForm key={kind} kind={kind} asks={asked?.asks ?? []} />
-            <RunBar kind={kind} onStart={() => trials.start(kind, asSet)} />
+            <RunBar
+              kind={kind}
+              onStart={() => {
+                // a field that is refused is mended first: nothing runs with a value nobody sees
+                const refused =
+                  askedPart.current?.querySelector<HTMLElement>("[aria-invalid=true]");
+                if (refused) refused.focus();
+                else trials.start(kind, asSet);
+              }}
+            />
             <StaleNote kind={kind} project={asSet} />
             {running !== null && running !== kind && (
               <p className="note">

@@ -58,7 +58,7 @@ export default function WindowCharts({ summary }: { readonly summary: WindowSumm
         />
         <Bars
           title="The arc burns until it operates"
-          unit="ms"
+          unit="ms, half of the strikes sooner"
           across={settingWords(x.path)}
           bars={barsOf(summary, rows, (r) =>
             r.operateMedianS === null ? null : 1e3 * r.operateMedianS,

@@ -122,7 +122,11 @@ function marginWords({ faults }: WindowPoint): string {
   const [first] = faults;
   if (first === undefined) return "no strike yet";
   if (first.missed > 0) return `misses ${first.missed} of ${first.runs}`;
-  return first.margin === null ? "no margin" : `margin ${formatRatio(first.margin)}`;
+  return first.margin === null ? "nothing melts" : `margin ${formatRatio(first.margin)}`;
+}
+
+function marginOrNone(margin: number | null): string {
+  return margin === null ? "endless, nothing melts" : formatRatio(margin);
 }
 
 function Told({
@@ -140,7 +144,7 @@ function Told({
   ];
   const application =
     project === null
-      ? { changes: [], byHand: ["open a project on the bench first"] }
+      ? { changes: [], byHand: ["go to the bench once, so that there is a run"] }
       : applySettings({ ...project, monitors: settings }, wanted);
   const { falseTrips } = point;
   return (
@@ -163,7 +167,7 @@ function Told({
                 `${sweptFaultWords(f.fault)}, ${f.signal}`,
                 f.missed > 0
                   ? `not operated in ${f.missed} of ${f.runs}`
-                  : `operates ${f.operateMedianS === null ? "never" : formatTime(f.operateMedianS)}, margin ${f.margin === null ? "none" : formatRatio(f.margin)}, early edge ${f.marginEarly === null ? "none" : formatRatio(f.marginEarly)}`,
+                  : `operates ${f.operateMedianS === null ? "never" : formatTime(f.operateMedianS)}, margin ${marginOrNone(f.margin)}, early edge ${marginOrNone(f.marginEarly)}`,
               ] as const,
           ),
         ]}
