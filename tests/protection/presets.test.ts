@@ -83,18 +83,19 @@ describe("low gain", () => {
 });
 
 describe("grid overcurrent", () => {
-  it("timed: 151 mA for 50 ms operates, 149 mA does not, nor does 300 mA for 49 ms", () => {
-    expectWithin(following({ gridCurrentA: 0.151 }, 0.2, "gridTimed").firstS, 51e-3, 1e-9, EXACT);
+  it("timed: 151 mA for 100 ms operates, 149 mA does not, nor does 300 mA for 99 ms", () => {
+    expectWithin(following({ gridCurrentA: 0.151 }, 0.2, "gridTimed").firstS, 0.101, 1e-9, EXACT);
     expect(following({ gridCurrentA: 0.149 }, 5, "gridTimed").operateS).toEqual([]);
     expect(
-      following({ gridCurrentA: 0.3 }, 49e-3, "gridTimed").rig.run(1, NORMAL).timesOf("operate"),
+      following({ gridCurrentA: 0.3 }, 99e-3, "gridTimed").rig.run(1, NORMAL).timesOf("operate"),
     ).toEqual([]);
   });
 
   it("timed: retries once after 2 s, then locks out", () => {
-    const { rig } = following({ gridCurrentA: 0.16 }, 0.1, "gridTimed");
-    rig.run(3, NORMAL).run(0.1, { gridCurrentA: 0.16 }).run(10, NORMAL);
-    expectWithin((rig.timesOf("selfReset", "gridTimed")[0] ?? 0) - START_S, 2.051, 1e-9, EXACT);
+    const { rig } = following({ gridCurrentA: 0.16 }, 0.15, "gridTimed");
+    rig.run(3, NORMAL).run(0.15, { gridCurrentA: 0.16 }).run(10, NORMAL);
+    // operates after a scan and 100 ms
+    expectWithin((rig.timesOf("selfReset", "gridTimed")[0] ?? 0) - START_S, 2.101, 1e-9, EXACT);
     expect(rig.timesOf("lockout", "gridTimed")).toHaveLength(1);
     expect(rig.timesOf("selfReset", "gridTimed")).toHaveLength(1);
   });

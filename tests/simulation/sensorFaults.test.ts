@@ -106,7 +106,8 @@ describe("a sensor that drifts", () => {
     const drive = place(FAULT_S, "overdrive", "exciter", 130 / 62);
     expect(operated(play([KEY, drive], 0.12))[0]).toBe("overdrive");
     const low = place(LOST_S, "sensorDrifts", "driveForwardW", -0.3);
-    expect(operated(play([KEY, low, drive], 0.15))[0]).toBe("gridTimed");
+    // the grid confirms for 100 ms, a scan and the detector come to it
+    expect(operated(play([KEY, low, drive], 0.18))[0]).toBe("gridTimed");
   });
 
   it("drifts a little at a time", () => {
@@ -128,8 +129,9 @@ describe("what several monitors share", () => {
 
   it("the grid shunt: nothing ends a tank that is loaded too lightly", () => {
     const light = place(FAULT_S, "lightLoading", "tank", 1.5);
-    expect(operated(play([KEY, light], 0.12))[0]).toBe("gridTimed");
-    expect(operated(play([KEY, lost("gridShuntLost"), light], 0.12))).toEqual([]);
+    // 60 ms to the fault, 100 ms of confirmation
+    expect(operated(play([KEY, light], 0.18))[0]).toBe("gridTimed");
+    expect(operated(play([KEY, lost("gridShuntLost"), light], 0.18))).toEqual([]);
   });
 
   it("the plate shunt: a short is left to undervoltage, which does not take the supply away", () => {

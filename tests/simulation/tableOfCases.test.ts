@@ -109,7 +109,7 @@ describe("faults without an arc", () => {
     ["supplyLost", "supplyUndervoltage", 0.1],
     ["overdrive", "overdrive", 12e-3],
     ["offTune20", "lowGain", 6e-3],
-    ["lightLoading", "gridTimed", 55e-3],
+    ["lightLoading", "gridTimed", 0.105], // 100 ms of confirmation, a scan of 1 ms, the detector
   ] as const)("%s: %s is first", (id, monitor, withinS) => {
     const f = caseFigures(id);
     expect(f.firstId).toBe(monitor);

@@ -133,7 +133,8 @@ describe("self-oscillation", () => {
   });
 
   it("under drive leaves the gain as it is, and the grid trips", () => {
-    const bench = play([KEY, place("selfOscillation", 0.6)], 0.13);
+    // 100 ms of confirmation, a scan and the detector
+    const bench = play([KEY, place("selfOscillation", 0.6)], 0.18);
     expect(operated(bench)).toEqual(["gridTimed"]);
     const before = reading(HEALTHY, "forwardW");
     const twin = alone(bench, 0.1);

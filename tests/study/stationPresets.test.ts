@@ -132,7 +132,7 @@ describe("presets scaled to a station", () => {
   it("as they come take two 3-500Z off the air: their grid current passes the demonstration's rating", () => {
     const station = stationOf(DESIGNS[1] as Design);
     const bench = benchOf({ ...defaultProject([key(0, true)]), station });
-    bench.advanceTo(0.1e9);
+    bench.advanceTo(0.15e9); // drive 15 ms after the key, 100 ms of confirmation
     expect(operated(bench)).toEqual(["gridTimed"]);
   });
 
