@@ -73,7 +73,8 @@ export class BenchPage {
 
   /** The line above the bench that says what a demonstration shows. */
   demonstrationLine(title: string): Locator {
-    return this.page.getByRole("paragraph").filter({ hasText: title });
+    const messages = this.page.getByRole("region", { name: "Messages" });
+    return messages.getByRole("paragraph").filter({ hasText: title });
   }
 
   segment(group: string, word: string): Locator {
