@@ -1,9 +1,10 @@
 /** Steps of an edited project: undo and redo as buttons that name the step, and as keys. */
 import { useEffect, useRef } from "react";
-import { stepLabel } from "../../state/stationEdit";
+import { useStore } from "zustand";
+import { type StationEdit, stepLabel } from "../../state/stationEdit";
 
 /** Ctrl+Z, Ctrl+Shift+Z, Ctrl+Y; also inside a field, where every keystroke is a change already. */
-export function useUndoKeys(undo: () => void, redo: () => void): void {
+function useUndoKeys(undo: () => void, redo: () => void): void {
   const latest = useRef({ undo, redo });
   latest.current = { undo, redo };
   useEffect(() => {
@@ -22,6 +23,32 @@ export function useUndoKeys(undo: () => void, redo: () => void): void {
   }, []);
 }
 
+/** Undo and redo of an edited project, by button and by key; `onSaid` is told what was done. */
+export function StepButtons({
+  edit,
+  onSaid,
+}: {
+  readonly edit: StationEdit;
+  readonly onSaid: (words: string) => void;
+}) {
+  const { past, future } = useStore(edit.store);
+  const undo = (): void => {
+    const step = edit.store.getState().past.at(-1);
+    if (edit.undo() && step !== undefined) onSaid(`Undone: ${stepLabel(step.words)}.`);
+  };
+  const redo = (): void => {
+    const step = edit.store.getState().future.at(-1);
+    if (edit.redo() && step !== undefined) onSaid(`Redone: ${stepLabel(step.words)}.`);
+  };
+  useUndoKeys(undo, redo);
+  return (
+    <>
+      <StepButton word="Undo" label={past.at(-1)?.words} keys="Ctrl+Z" onPress={undo} />
+      <StepButton word="Redo" label={future.at(-1)?.words} keys="Ctrl+Shift+Z" onPress={redo} />
+    </>
+  );
+}
+
 interface StepButtonProps {
   readonly word: string;
   readonly label: Parameters<typeof stepLabel>[0] | undefined;
@@ -29,7 +56,7 @@ interface StepButtonProps {
   readonly onPress: () => void;
 }
 
-export function StepButton({ word, label, keys, onPress }: StepButtonProps) {
+function StepButton({ word, label, keys, onPress }: StepButtonProps) {
   const what = label === undefined ? "" : stepLabel(label);
   return (
     <button

@@ -13,9 +13,8 @@ import { editBeside } from "../../../state/editBeside";
 import { createMonitorStudy } from "../../../state/monitorStudy";
 import type { Playback } from "../../../state/playback";
 import { fileNameOf } from "../../../state/project";
-import { stepLabel } from "../../../state/stationEdit";
 import { FormContext } from "../../forms/formContext";
-import { StepButton, useUndoKeys } from "../../forms/steps";
+import { StepButtons } from "../../forms/steps";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench, usePlayback } from "../bench/benchContext";
@@ -63,23 +62,13 @@ export default function MonitorsScreen() {
   const port = useMemo(() => monitorsPort(stores), [stores]);
   const variant = useSheetVariant();
   const heading = useScreenHeading();
-  const { project, past, future } = useStore(edit.store);
+  const { project } = useStore(edit.store);
   const [shown, setShown] = useState<Shown>("monitors");
   const [open, setOpen] = useState(project.monitors[0]?.id ?? "");
   const [criterion, setCriterion] = useState(0);
   const [said, setSaid] = useState("");
   const [settings, setSettings] = useState(false);
   useStudied(stores);
-
-  const undo = (): void => {
-    const step = edit.store.getState().past.at(-1);
-    if (edit.undo() && step !== undefined) setSaid(`Undone: ${stepLabel(step.words)}.`);
-  };
-  const redo = (): void => {
-    const step = edit.store.getState().future.at(-1);
-    if (edit.redo() && step !== undefined) setSaid(`Redone: ${stepLabel(step.words)}.`);
-  };
-  useUndoKeys(undo, redo);
 
   const looked = project.monitors.findIndex((m) => m.id === open);
   const index = looked < 0 ? 0 : looked;
@@ -141,13 +130,7 @@ export default function MonitorsScreen() {
                 onChoose={setShown}
               />
               <div className="edit-steps">
-                <StepButton word="Undo" label={past.at(-1)?.words} keys="Ctrl+Z" onPress={undo} />
-                <StepButton
-                  word="Redo"
-                  label={future.at(-1)?.words}
-                  keys="Ctrl+Shift+Z"
-                  onPress={redo}
-                />
+                <StepButtons edit={edit} onSaid={setSaid} />
               </div>
               <TakeSettings />
             </div>

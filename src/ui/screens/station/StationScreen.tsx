@@ -11,10 +11,10 @@ import { createStudyWorkerPort } from "../../../shells/study/ports";
 import { editBeside } from "../../../state/editBeside";
 import type { Playback } from "../../../state/playback";
 import { fileNameOf } from "../../../state/project";
-import { isSame, stepLabel } from "../../../state/stationEdit";
+import { isSame } from "../../../state/stationEdit";
 import { createStationStudy } from "../../../state/stationStudy";
 import { ratingsPassed, withPresetsFollowing } from "../../../study/stationPresets";
-import { StepButton, useUndoKeys } from "../../forms/steps";
+import { StepButtons } from "../../forms/steps";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench } from "../bench/benchContext";
 import { SettingsSheet } from "../bench/SettingsSheet";
@@ -55,23 +55,13 @@ export default function StationScreen() {
   const [chosenBand, setChosenBand] = useState<number | null>(null);
   const [driveW, setDriveW] = useState<number | null>(null);
   const [swr, setSwr] = useState(2);
-  const { project, past, future } = useStore(edit.store);
+  const { project } = useStore(edit.store);
   const { station } = project;
   const drive = driveW ?? station.exciter.availableW;
 
   useEffect(() => {
     study.ask(station, drive, swr);
   }, [study, station, drive, swr]);
-
-  const undo = (): void => {
-    const step = edit.store.getState().past.at(-1);
-    if (edit.undo() && step !== undefined) setSaid(`Undone: ${stepLabel(step.words)}.`);
-  };
-  const redo = (): void => {
-    const step = edit.store.getState().future.at(-1);
-    if (edit.redo() && step !== undefined) setSaid(`Redone: ${stepLabel(step.words)}.`);
-  };
-  useUndoKeys(undo, redo);
 
   const openFile = async (chosen: File | undefined): Promise<void> => {
     if (chosen === undefined) return;
@@ -131,13 +121,7 @@ export default function StationScreen() {
             </h2>
             <span className="station-title">{project.title}</span>
             <div className="edit-steps">
-              <StepButton word="Undo" label={past.at(-1)?.words} keys="Ctrl+Z" onPress={undo} />
-              <StepButton
-                word="Redo"
-                label={future.at(-1)?.words}
-                keys="Ctrl+Shift+Z"
-                onPress={redo}
-              />
+              <StepButtons edit={edit} onSaid={setSaid} />
             </div>
             <TakeButton project={project} onTake={take} />
           </div>

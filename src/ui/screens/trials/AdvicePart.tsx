@@ -8,18 +8,10 @@ import { usePlayback } from "../bench/benchContext";
 import { upperFirst } from "../bench/views/words";
 import { ApplyButton } from "./ApplyButton";
 import { NumberField } from "./AskForm";
-import type { AskNumber } from "./asks";
+import { type AskNumber, REQUIRED_MARGIN } from "./asks";
 import { plainWords, settingWords, valueWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
 
-const MARGIN: AskNumber = {
-  kind: "number",
-  label: "Required margin to onset",
-  at: { option: "requiredMargin" },
-  usual: 3,
-  least: 0,
-  most: 1000,
-};
 const RATE: AskNumber = {
   kind: "number",
   label: "Accepted false trips an hour",
@@ -33,7 +25,7 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
   const project = usePlayback((s) => s.project);
   const settings = usePlayback((s) => s.settings);
   const coverage = useTrial("coverage", (s) => s.summary) as CoverageSummary | null;
-  const [margin, setMargin] = useState(MARGIN.usual);
+  const [margin, setMargin] = useState(REQUIRED_MARGIN.usual);
   const [perHour, setPerHour] = useState(RATE.usual);
   const [edge, setEdge] = useState<"nominal" | "early">("nominal");
   if (project === null) return null;
@@ -58,7 +50,7 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
     <section className="advice" aria-label="Advice">
       <h3>What these runs advise</h3>
       <div className="asks advice-asks">
-        <NumberField ask={MARGIN} value={margin} onValue={setMargin} />
+        <NumberField ask={REQUIRED_MARGIN} value={margin} onValue={setMargin} />
         <NumberField ask={RATE} value={perHour} onValue={setPerHour} />
         <SegmentedChoice
           name="Onset by the"

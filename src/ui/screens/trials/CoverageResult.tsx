@@ -5,7 +5,7 @@
 import { useMemo, useState } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { CoverageOutcome, CoverageSummary } from "../../../study/trials/coverage";
-import type { CellKind } from "../../../study/trials/judgeCell";
+import { KINDS } from "../../../study/trials/judgeCell";
 import { formatQuantity, formatRatio, formatTime } from "../../../units/format";
 import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
@@ -159,17 +159,6 @@ function OpenCells({
   );
 }
 
-const COUNTED: readonly CellKind[] = [
-  "covered",
-  "thin",
-  "late",
-  "notCovered",
-  "limitedByDesign",
-  "noStrike",
-  "noDamage",
-  "latent",
-];
-
 function Counts({ summary }: { readonly summary: CoverageSummary }) {
   const { counts, done, count } = summary;
   const open = counts.thin + counts.late + counts.notCovered;
@@ -184,7 +173,7 @@ function Counts({ summary }: { readonly summary: CoverageSummary }) {
             : "every fault that damages anything is ended in time."}
       </p>
       <ul>
-        {COUNTED.map((kind) => (
+        {KINDS.map((kind) => (
           <li key={kind}>
             <CellMark kind={kind} /> {KIND_WORDS[kind]} <b>{counts[kind]}</b>
           </li>

@@ -43,7 +43,7 @@ const SEED: Ask = {
   most: 4_294_967_295,
   whole: true,
 };
-const MARGIN: Ask = {
+export const REQUIRED_MARGIN: AskNumber = {
   kind: "number",
   label: "Required margin to onset",
   at: { option: "requiredMargin" },
@@ -110,7 +110,7 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           most: 16,
           whole: true,
         },
-        MARGIN,
+        REQUIRED_MARGIN,
         {
           kind: "number",
           label: "Required margin to 0.5 mg molten",
@@ -126,7 +126,7 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
       kind: "backup",
       word: "Back-up",
       question: "What still ends a fault when a monitor, an actuator or a detector has failed?",
-      asks: [MARGIN, SEED],
+      asks: [REQUIRED_MARGIN, SEED],
     },
     {
       kind: "tolerance",
@@ -142,7 +142,7 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
           most: 1_000_000,
           whole: true,
         },
-        MARGIN,
+        REQUIRED_MARGIN,
         SEED,
       ],
     },
