@@ -30,7 +30,7 @@ export const USAGE = `usage: quietarc COMMAND FILE [OPTIONS]
   merge FILE...          join the shares of one run into --out FILE
   require FILE           whether every fault is ended with --margin M (3), and false trips
                          stay under --nuisance-per-hour R; prints what fails. A band
-                         that cannot be run fails too, but for --accept-left-out
+                         or use that cannot be run fails too, but for --accept-left-out
   fields                 print the table of the project file's fields
   help                   print this text
 

@@ -3,7 +3,7 @@
  *
  * Runs the coverage, and as much ordinary use as it takes to show the rate, and prints what fails. Cells that are limited by
  * design or accepted in the project do not fail; a band that cannot be run does, unless all of it is accepted or --accept-left-out
- * is said. Exit status 0 when all is met, 1 when something fails.
+ * is said, and without that so do cases of ordinary use that cannot be run. Exit status 0 when all is met, 1 when something fails.
  */
 import { poissonRate } from "../../study/statistics/poisson";
 import type { CoverageSummary } from "../../study/trials/coverage";
@@ -80,7 +80,11 @@ function verdict(task: Task, summaries: readonly Plain[]) {
   const figures =
     task.perHour === null
       ? null
-      : { falseTripsPerHourUpper: all?.high ?? Number.POSITIVE_INFINITY };
+      : {
+          falseTripsPerHourUpper: all?.high ?? Number.POSITIVE_INFINITY,
+          notRun: nuisance?.notRun ?? 0,
+          problems: nuisance?.problems ?? [],
+        };
   const { acceptsLeftOut } = task;
   const required = { margin: task.margin, nuisancePerHour: task.perHour ?? 0, acceptsLeftOut };
   const failures = requirementFailures(coverage, figures, required);
@@ -95,7 +99,15 @@ function verdict(task: Task, summaries: readonly Plain[]) {
     leftOut: coverage.leftOut,
     accepted: coverage.open.filter((cell) => cell.accepted !== null),
     coverage: { count: coverage.count, counts: coverage.counts },
-    nuisance: nuisance === undefined ? null : { hours: nuisance.hours, falseTrips: all },
+    nuisance:
+      nuisance === undefined
+        ? null
+        : {
+            hours: nuisance.hours,
+            notRun: nuisance.notRun,
+            problems: nuisance.problems,
+            falseTrips: all,
+          },
   };
   return { value, isMet };
 }

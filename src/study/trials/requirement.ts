@@ -1,21 +1,26 @@
 /**
  * Whether a scheme meets what is required of it: every cell of its coverage ended with the required margin, and no more false
  * trips an hour than allowed. Cells limited by design and cells the project accepts do not fail. A band that could not be run fails,
- * unless the project accepts every fault on it or the requirement does without it.
+ * unless the project accepts every fault on it or the requirement does without it; so do cases of ordinary use that could not be run,
+ * for hours that were not played show nothing.
  */
 import type { CoverageSummary } from "./coverage";
 import type { CellKind } from "./judgeCell";
+import type { NuisanceSummary } from "./nuisanceSummary";
 
 /** What a nuisance trial has to tell for this. */
 export interface NuisanceFigures {
   /** Upper end of the confidence interval of all false trips together. */
   readonly falseTripsPerHourUpper: number;
+  /** Cases that could not be run: their number, and the first hundred with their problems. */
+  readonly notRun: number;
+  readonly problems: NuisanceSummary["problems"];
 }
 
 export interface Requirement {
   readonly margin: number;
   readonly nuisancePerHour: number;
-  /** Bands without a design or a working point do not fail. */
+  /** Bands without a design or a working point do not fail, nor do cases of ordinary use that could not be run. */
   readonly acceptsLeftOut: boolean;
 }
 
@@ -49,10 +54,26 @@ export function requirementFailures(
   for (const { index, label, kind, reason, accepted } of coverage.open) {
     if (accepted === null) failures.push({ cell: { index, label, kind }, reason });
   }
+  if (nuisance !== null && !required.acceptsLeftOut) {
+    for (const reason of notRunReasons(nuisance)) fails(reason);
+  }
   const upper = nuisance?.falseTripsPerHourUpper ?? 0;
   if (upper > required.nuisancePerHour)
     fails(
       `false trips may come up to ${upper} times an hour, more than ${required.nuisancePerHour}`,
     );
   return failures;
+}
+
+/** One clause for each problem, with the first case it came in. */
+function notRunReasons({ notRun, problems }: NuisanceFigures): readonly string[] {
+  const first = new Map<string, string>();
+  for (const { label, problem } of problems) {
+    if (!first.has(problem)) first.set(problem, label);
+  }
+  const cases = notRun === 1 ? "1 case" : `${notRun} cases`;
+  return [...first].map(
+    ([problem, label]) =>
+      `${cases} of ordinary use could not be run, such as "${label}": ${problem}`,
+  );
 }

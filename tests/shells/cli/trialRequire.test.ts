@@ -8,7 +8,12 @@ interface Cell {
 }
 
 /** Trials whose summaries hold what the verdict reads: open cells, and false trips in the hours that were asked for. */
-function desk(open: readonly Cell[], falseTrips = 0, leftOut: readonly Plain[] = []) {
+function desk(
+  open: readonly Cell[],
+  falseTrips = 0,
+  leftOut: readonly Plain[] = [],
+  problems: readonly Plain[] = [],
+) {
   const asked: TrialRequest[] = [];
   const plan = (request: TrialRequest): TrialPlan => {
     asked.push(request);
@@ -33,6 +38,8 @@ function desk(open: readonly Cell[], falseTrips = 0, leftOut: readonly Plain[] =
           // 7.378 with 2 and 11.143 with 4 degrees of freedom at 0.975)
           {
             hours,
+            notRun: problems.length,
+            problems,
             all: {
               count: falseTrips,
               high: (falseTrips === 0 ? 3.689 : 5.572) / Number(hours),
@@ -111,6 +118,19 @@ describe("a requirement", () => {
     const passed = await on.run("require", "p.json", "--accept-left-out");
     expect(passed.status).toBe(0);
     expect(JSON.parse(passed.out)).toMatchObject({ isMet: true, failures: [], leftOut: [band] });
+  });
+
+  it("is not met where ordinary use cannot be run, and prints it", async () => {
+    const problem = { index: 7, label: "two tones", problem: "the coil is too large" };
+    const words = ["require", "p.json", "--nuisance-per-hour", "4"];
+    const { on } = desk([], 0, [], [problem]);
+    const refused = await on.run(...words);
+    expect(refused.status).toBe(1);
+    expect(JSON.parse(refused.out)).toMatchObject({
+      failures: [{ cell: null, reason: expect.stringContaining("two tones") }],
+      nuisance: { notRun: 1, problems: [problem] },
+    });
+    expect((await on.run(...words, "--accept-left-out")).status).toBe(0);
   });
 
   it("is no verdict where a case has failed", async () => {

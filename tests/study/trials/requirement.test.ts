@@ -35,11 +35,11 @@ function summary(
   };
 }
 
+const quiet = { falseTripsPerHourUpper: 0.1, notRun: 0, problems: [] };
 const REQUIRED = { margin: 3, nuisancePerHour: 0.1, acceptsLeftOut: false };
 
 describe("what is required of a scheme", () => {
   it("is met by a table without an open cell and a rate under the limit", () => {
-    const quiet = { falseTripsPerHourUpper: 0.1 };
     expect(requirementFailures(summary([]), quiet, REQUIRED)).toEqual([]);
     expect(requirementFailures(summary([]), null, REQUIRED)).toEqual([]);
   });
@@ -52,7 +52,8 @@ describe("what is required of a scheme", () => {
   });
 
   it("fails by the upper end of the false trips, not by their mean", () => {
-    const [failure] = requirementFailures(summary([]), { falseTripsPerHourUpper: 0.37 }, REQUIRED);
+    const often = { ...quiet, falseTripsPerHourUpper: 0.37 };
+    const [failure] = requirementFailures(summary([]), often, REQUIRED);
     expect(failure?.cell).toBeNull();
     expect(failure?.reason).toContain("0.37 times an hour");
   });
@@ -68,6 +69,21 @@ describe("what is required of a scheme", () => {
     expect(reasonsOf([fault, band])).toEqual([`the band 6 m has not been run: ${why}`]);
     expect(reasonsOf([fault, { ...band, accepted: "never used" }])).toEqual([]);
     expect(reasonsOf([fault, band], true)).toEqual([]);
+  });
+
+  it("is not met while ordinary use could not be run, unless that is accepted", () => {
+    const at = (index: number, problem: string) => ({ index, label: `speech ${index}`, problem });
+    const problems = [at(4, "no working point"), at(5, "no working point"), at(9, "no design")];
+    const failing = { ...quiet, notRun: 3, problems };
+    const reasonsOf = (acceptsLeftOut: boolean) =>
+      requirementFailures(summary([]), failing, { ...REQUIRED, acceptsLeftOut }).map(
+        ({ reason }) => reason,
+      );
+    expect(reasonsOf(false)).toEqual([
+      '3 cases of ordinary use could not be run, such as "speech 4": no working point',
+      '3 cases of ordinary use could not be run, such as "speech 9": no design',
+    ]);
+    expect(reasonsOf(true)).toEqual([]);
   });
 
   it("is not met by a table that is unfinished or was judged otherwise", () => {
