@@ -23,7 +23,7 @@ export const USAGE = `usage: quietarc COMMAND FILE [OPTIONS]
   diagnose FILE          play the scenario, and rank likely causes of each trip
   faults FILE            place every fault in turn, and say what catches it; minutes
   trial FILE             run a trial: --kind coverage, backup, tolerance, nuisance or
-                         window; --runs N cases where the kind draws them, --seed S,
+                         window; --runs N cases of tolerance or nuisance, --seed S,
                          --options JSON or a file with it, --workers W (as many as
                          cores), --part K/N the K-th of N shares, --out FILE results
                          as JSON Lines, --resume goes on with a FILE that was stopped

@@ -104,6 +104,10 @@ export function planned(request: TrialRequest, label: string, around: TrialSurro
   const plan = around.plan(request);
   if (plan.ok) return plan.trial;
   const message = plan.problem.replace(/\.$/, "");
+  if (plan.at === "runs") {
+    const remedy = "Leave --runs out, or say another number";
+    return refuse(around, "badRuns", message, remedy, "--runs");
+  }
   return refuse(around, "cannotPlan", message, "Change the project or the options", label);
 }
 

@@ -28,6 +28,24 @@ const OPTION_NAMES: Readonly<Record<TrialKind, readonly string[]>> = {
   window: ["preset", "x", "y", "faults", "carrierInstants", "speechInstants", ...USE],
 };
 
+/** What a kind without cases to draw is counted by. */
+const COUNTED_BY: Partial<Readonly<Record<TrialKind, string>>> = {
+  coverage: "its faults, bands, drives and loads",
+  backup: "its faults and what can fail",
+  window: "its faults, instants and hours of use",
+};
+
+/** Why the number of runs cannot be followed; empty where it can, or is not said. */
+function surplusRuns({ kind, runs, options }: TrialRequest): string {
+  if (runs === undefined) return "";
+  const countedBy = COUNTED_BY[kind];
+  if (countedBy !== undefined)
+    return `a trial of ${kind} has no number of runs: its cases are counted by ${countedBy}`;
+  return kind === "nuisance" && options?.hours !== undefined
+    ? "runs and options.hours both say how much use is played: say one of them"
+    : "";
+}
+
 /** Never throws; deterministic: the same request gives the same trial everywhere. */
 export function planTrial(request: TrialRequest): TrialPlan {
   const planner = PLANNERS[request.kind];
@@ -40,5 +58,7 @@ export function planTrial(request: TrialRequest): TrialPlan {
     const problem = `options.${unknown.join(", options.")}: a trial of ${request.kind} knows ${known.join(", ")}`;
     return { ok: false, problem };
   }
+  const surplus = surplusRuns(request);
+  if (surplus !== "") return { ok: false, problem: surplus, at: "runs" };
   return planner(request);
 }

@@ -19,12 +19,13 @@ export function planTolerance(request: TrialRequest): TrialPlan {
   const { options } = read;
   const { project, seed, runs = USUAL_RUNS } = request;
   if (!(Number.isInteger(runs) && runs > 0))
-    return { ok: false, problem: `runs has to be a whole number over 0, not ${runs}` };
+    return { ok: false, problem: `runs has to be a whole number over 0, not ${runs}`, at: "runs" };
   const rowLength = sobolRunsPerRow(varyingInputs(options.inputs).length);
   if (options.sobol && runs < rowLength)
     return {
       ok: false,
       problem: `Sobol indices take ${rowLength} runs for one row of draws: ask for some hundred times as many, or fix inputs`,
+      at: "runs",
     };
   const settled = settledBench(project);
   if (!settled.ok) return settled;

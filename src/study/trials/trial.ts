@@ -24,7 +24,7 @@ export interface TrialRequest {
   readonly project: Project;
   /** Of every chance in the trial. */
   readonly seed: number;
-  /** How many cases, where the kind draws its cases; ignored by kinds that count their own. */
+  /** How many cases, where the kind draws its cases; refused by kinds that count their own. */
   readonly runs?: number;
   readonly options?: { readonly [name: string]: Plain };
 }
@@ -49,7 +49,12 @@ export interface BenchMoment {
   readonly atNs: number;
 }
 
-export type TrialPlan =
-  | { readonly ok: true; readonly trial: Trial }
-  /** What is wrong with the request or its project, and what to do. */
-  | { readonly ok: false; readonly problem: string };
+export type TrialPlan = { readonly ok: true; readonly trial: Trial } | TrialRefusal;
+
+/** What is wrong with the request or its project, and what to do. */
+export interface TrialRefusal {
+  readonly ok: false;
+  readonly problem: string;
+  /** Which part of the request it is about; the project where it is not said. */
+  readonly at?: "runs" | "options";
+}

@@ -134,6 +134,10 @@ describe("a trial on the command line", () => {
   it.each([
     [["trial"], /missingFile: trial needs a project file/],
     [["trial", "p.json"], /missingOption: --kind is missing\. Say one of coverage, /],
+    [
+      ["trial", "p.json", "--kind", "coverage", "--runs", "3"],
+      /^--runs: badRuns: It counts its own cases\. Leave --runs out/,
+    ],
     [["trial", "p.json", "--kind", "luck"], /unknownKind: there is no kind "luck"/],
     [[...TRIAL, "q.json"], /surplusWord: "q\.json"/],
     [[...TRIAL, "--seed", "8"], /repeatedOption: --seed stands twice/],

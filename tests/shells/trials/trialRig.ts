@@ -35,6 +35,8 @@ export function tinyTrial(seed: number, count: number): Trial {
 
 export function tinyPlan(request: TrialRequest): TrialPlan {
   const count = request.runs ?? 12;
+  if (request.kind === "coverage" && request.runs !== undefined)
+    return { ok: false, problem: "It counts its own cases.", at: "runs" };
   if (count === 0) return { ok: false, problem: "There is nothing to run." };
   return { ok: true, trial: tinyTrial(request.seed, count) };
 }

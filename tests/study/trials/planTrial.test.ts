@@ -9,6 +9,19 @@ it.each(TRIAL_KINDS)("a trial of %s refuses an option it does not know", (kind) 
   expect(plan.ok ? "" : plan.problem).toMatch(/^options\.falt: a trial of \w+ knows \w+, /);
 });
 
+it.each([
+  ["coverage", {}],
+  ["backup", {}],
+  ["window", {}],
+  ["nuisance", { hours: 1 }],
+] as const)(
+  "a trial of %s with options %j refuses a number of runs that it would not follow",
+  (kind, options) => {
+    const plan = planTrial({ kind, project: defaultProject(), seed: 1, runs: 3, options });
+    expect(plan).toMatchObject({ ok: false, at: "runs", problem: expect.stringContaining("runs") });
+  },
+);
+
 it("still takes the one that was meant", () => {
   const options = { fault: "arc", part: "tuningCapacitor" };
   const plan = planTrial({
