@@ -14,6 +14,13 @@ export interface BandRow {
     | { readonly kind: "unsettled"; readonly parts: StationParts };
 }
 
+const ONLY_BAND = "as given";
+
+/** Names of the rows of `bandTable`, without solving any. */
+export function bandNames({ tank }: Station): readonly string[] {
+  return "bands" in tank ? tank.bands.map(({ name }) => name) : [ONLY_BAND];
+}
+
 /**
  * Every band of a designed tank at its middle (the station's own frequency where that lies in the band); an explicit
  * tank has only the frequency it was built for. The input circuit of an explicit station is not switched either.
@@ -21,7 +28,7 @@ export interface BandRow {
 export function bandTable(station: Station, driveW: number): readonly BandRow[] {
   const { tank, freqHz } = station;
   if (tank.kind === "explicitPi" || tank.kind === "explicitPiL") {
-    return [row(station, "as given", driveW)];
+    return [row(station, ONLY_BAND, driveW)];
   }
   return tank.bands.map((band) => {
     const isHere = band.fromHz <= freqHz && freqHz <= band.toHz;

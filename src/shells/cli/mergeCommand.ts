@@ -54,7 +54,7 @@ function merge(words: readonly string[], around: TrialSurroundings): number {
   for (const share of shares) expectSameRun(first, share, around);
   const header: Header = { ...first.header, share: WHOLE };
   const entries = inOrder(shares, header.count, around);
-  const trial = planned(header.request, first.label, around);
+  const trial = planned(header.request, { label: first.label, optionsAt: first.label }, around);
   if (trial.count !== header.count) {
     const message = `the run had ${header.count} cases, this version makes ${trial.count} of it`;
     refuse(around, "otherVersion", message, "Run the trial again with this version", first.label);

@@ -19,6 +19,7 @@ import {
   needed,
   numberOf,
   oneFile,
+  optionsPlace,
   refuse,
   refusing,
   seedOf,
@@ -122,27 +123,22 @@ function taskOf(words: readonly string[], around: TrialSurroundings): Task {
   const seed = seedOf(values, around);
   const workers = workersOf(values, around);
   const options = kindOptions(values, around) ?? {};
+  const optionsAt = optionsPlace(values);
   const stray = Object.keys(options).find((name) => name !== "coverage" && name !== "nuisance");
   if (stray !== undefined) {
     const remedy = 'Write { "coverage": { ... }, "nuisance": { ... } }';
-    refuse(
-      around,
-      "unknownKey",
-      `"${stray}" is neither coverage nor nuisance`,
-      remedy,
-      "--options",
-    );
+    refuse(around, "unknownKey", `"${stray}" is neither coverage nor nuisance`, remedy, optionsAt);
   }
   const said = (kind: TrialKind): Members => {
     const value = options[kind] ?? {};
     if (typeof value === "object" && !Array.isArray(value)) return value as Members;
     const remedy = 'Write { "name": value, ... }';
-    return refuse(around, "wrongType", `"${kind}" is no object`, remedy, "--options");
+    return refuse(around, "wrongType", `"${kind}" is no object`, remedy, optionsAt);
   };
   const project = needed(projectFrom(path, around));
   const jobOf = (kind: TrialKind, own: Members): TrialJob => {
     const request: TrialRequest = { kind, project, seed, options: own };
-    const trial = planned(request, label, around);
+    const trial = planned(request, { label, optionsAt }, around);
     const indices = Array.from({ length: trial.count }, (_, index) => index);
     return { label, request, trial, indices, known: [], workers };
   };

@@ -16,6 +16,7 @@ import {
   kindOptions,
   needed,
   oneFile,
+  optionsPlace,
   refuse,
   refusing,
   seedOf,
@@ -92,7 +93,7 @@ function taskOf(words: readonly string[], around: TrialSurroundings): Task {
     ...(runs === null ? {} : { runs }),
     ...(options === undefined ? {} : { options }),
   };
-  const trial = planned(request, label, around);
+  const trial = planned(request, { label, optionsAt: optionsPlace(values) }, around);
   const header: Header = { request, count: trial.count, share };
   if (outPath === null) return { label, header, trial, workers, out: null, known: [] };
   const known = isResumed ? knownIn(outPath, header, around) : [];
@@ -100,7 +101,17 @@ function taskOf(words: readonly string[], around: TrialSurroundings): Task {
   return { label, header, trial, workers, out: { path: outPath, output }, known };
 }
 
-export function planned(request: TrialRequest, label: string, around: TrialSurroundings): Trial {
+/** Where a project and its options stand, for messages. */
+interface Places {
+  readonly label: string;
+  readonly optionsAt: string;
+}
+
+export function planned(
+  request: TrialRequest,
+  { label, optionsAt }: Places,
+  around: TrialSurroundings,
+): Trial {
   const plan = around.plan(request);
   if (plan.ok) return plan.trial;
   const message = plan.problem.replace(/\.$/, "");
@@ -108,6 +119,9 @@ export function planned(request: TrialRequest, label: string, around: TrialSurro
     const remedy = "Leave --runs out, or say another number";
     return refuse(around, "badRuns", message, remedy, "--runs");
   }
+  // options that were left out may not fit the project: then it is the project that says too little
+  if (plan.at === "options" && request.options !== undefined)
+    return refuse(around, "badOptions", message, "Change that option", optionsAt);
   return refuse(around, "cannotPlan", message, "Change the project or the options", label);
 }
 

@@ -125,6 +125,17 @@ export function shareOf(values: OptionValues, around: Surroundings): Share {
   return { number, of };
 }
 
+/** Text that can only be JSON is no name of a file. */
+function isWritten(said: string): boolean {
+  return /^\s*[[{]/.test(said);
+}
+
+/** Where a kind's own options stand, for messages. */
+export function optionsPlace(values: OptionValues): string {
+  const said = values.get("options") ?? "";
+  return said === "" || isWritten(said) ? "--options" : labelOf(said);
+}
+
 const MAX_OPTIONS_BYTES = 1_000_000;
 
 /** A JSON object, written on the command line or in a file; undefined where nothing is said. */
@@ -134,9 +145,8 @@ export function kindOptions(
 ): { readonly [name: string]: Plain } | undefined {
   const said = values.get("options");
   if (said === undefined) return undefined;
-  const isWritten = said.trimStart().startsWith("{");
-  const place = isWritten ? "--options" : labelOf(said);
-  const text = isWritten ? said : needed(readText(said, MAX_OPTIONS_BYTES, around));
+  const place = optionsPlace(values);
+  const text = isWritten(said) ? said : needed(readText(said, MAX_OPTIONS_BYTES, around));
   const reading = readJsonText(text);
   if (!reading.ok) {
     const before = text.slice(0, reading.fault.offset).split(/\r\n|\n|\r/);

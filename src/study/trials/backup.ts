@@ -74,7 +74,7 @@ interface BackupCase {
 /** Plans a back-up trial. */
 export function planBackup(request: TrialRequest): TrialPlan {
   const read = backupOptions(request);
-  if (!read.ok) return read;
+  if (!read.ok) return { ...read, at: "options" };
   const { options } = read;
   const items = backupItems(request.project);
   const sets = backupSets(items, options.pairs);

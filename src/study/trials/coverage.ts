@@ -85,7 +85,7 @@ export interface CoverageSummary {
 /** Plans a coverage trial. */
 export function planCoverage(request: TrialRequest): TrialPlan {
   const read = coverageOptions(request);
-  if (!read.ok) return read;
+  if (!read.ok) return { ...read, at: "options" };
   const { options } = read;
   const { cases, faults, leftOut: missing } = coverageCases(request.project, options);
   const leftOut = missing.map((l) => ({

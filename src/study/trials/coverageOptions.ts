@@ -1,6 +1,7 @@
 /** Options of a coverage trial: plain JSON in, checked values out, with what is wrong said in words. */
 import { FAULT_NAMES } from "../../project/faults";
 import type { FaultName } from "../../project/scenario";
+import { bandNames } from "../bandTable";
 import type { Plain, TrialRequest } from "./trial";
 
 /** What has to be met to be called covered. */
@@ -31,11 +32,14 @@ export type OptionsRead<T> =
 /** Reads a coverage request's options; what is left out has its default. */
 export function coverageOptions(request: TrialRequest): OptionsRead<CoverageOptions> {
   const reader = new OptionReader(request);
+  const bands = bandNames(request.project.station);
   return reader.read({
     faults: reader.list<FaultName>("faults", "names of faults", (v) =>
       FAULT_NAMES.some((name) => name === v),
     ),
-    bands: reader.list<string>("bands", "names of bands", (v) => typeof v === "string"),
+    bands: reader.list<string>("bands", `bands out of ${bands.join(", ")}`, (v) =>
+      bands.some((name) => name === v),
+    ),
     drivesW: reader.list<number>(
       "drivesW",
       "drives in watts over 0",
@@ -78,10 +82,11 @@ export class OptionReader {
   ): readonly T[] | null {
     const value = this.options[name] ?? null;
     if (value === null) return null;
-    if (Array.isArray(value) && value.length > 0 && value.every(isRight)) {
-      return value as readonly T[];
-    }
-    this.problems.push(`options.${name} has to be a list of ${words}`);
+    const items: readonly Plain[] = Array.isArray(value) ? value : [];
+    const wrong = items.filter((item) => !isRight(item));
+    if (items.length > 0 && wrong.length === 0) return items as readonly T[];
+    const found = wrong.length === 0 ? "" : `, which ${JSON.stringify(wrong[0])} is not`;
+    this.problems.push(`options.${name} has to be a list of ${words}${found}`);
     return null;
   }
 

@@ -21,7 +21,7 @@ const AFTER_S = 1;
 
 export function planNuisance(request: TrialRequest): TrialPlan {
   const read = nuisanceOptions(request);
-  if (!read.ok) return read;
+  if (!read.ok) return { ...read, at: "options" };
   const created = createBench({ ...request.project, scenario: [] });
   if (!created.ok) return created;
   const cases = nuisanceCases(request.project, request.seed, read.options);

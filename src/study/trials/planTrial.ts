@@ -56,7 +56,7 @@ export function planTrial(request: TrialRequest): TrialPlan {
   const unknown = Object.keys(request.options ?? {}).filter((name) => !known.includes(name));
   if (unknown.length > 0) {
     const problem = `options.${unknown.join(", options.")}: a trial of ${request.kind} knows ${known.join(", ")}`;
-    return { ok: false, problem };
+    return { ok: false, problem, at: "options" };
   }
   const surplus = surplusRuns(request);
   if (surplus !== "") return { ok: false, problem: surplus, at: "runs" };

@@ -15,7 +15,7 @@ const USUAL_RUNS = 1000;
 /** Plans a tolerance trial. */
 export function planTolerance(request: TrialRequest): TrialPlan {
   const read = toleranceOptions(request);
-  if (!read.ok) return read;
+  if (!read.ok) return { ...read, at: "options" };
   const { options } = read;
   const { project, seed, runs = USUAL_RUNS } = request;
   if (!(Number.isInteger(runs) && runs > 0))

@@ -37,7 +37,7 @@ export interface FaultCase {
 
 export function planWindow(request: TrialRequest): TrialPlan {
   const read = windowOptions(request);
-  if (!read.ok) return read;
+  if (!read.ok) return { ...read, at: "options" };
   const created = createBench({ ...request.project, scenario: [] });
   if (!created.ok) return created;
   const { options } = read;

@@ -155,10 +155,16 @@ describe("a trial on the command line", () => {
     [[...TRIAL, "--out", "nowhere/r.jsonl"], /^nowhere\/r\.jsonl: cannotWrite: its folder/],
     [[...TRIAL, "--options", '{"a":1,\n "b" 2}'], /^--options:2:6: notJson: /],
     [[...TRIAL, "--options", '{"a":1,"a":2}'], /^--options: duplicateKey: "a" stands twice/],
+    [[...TRIAL, "--options", "[1]"], /^--options: wrongType: this is no object\. Write \{/],
+    [[...TRIAL, "--options", " ["], /^--options:1:3: notJson: /],
+    [[...TRIAL, "--options", '{"swr":0.5}'], /^--options: badOptions: options\.swr has to be /],
+    [[...TRIAL, "--options", "low.json"], /^low\.json: badOptions: options\.swr has to be /],
     [[...TRIAL, "--options", "gone.json"], /^gone\.json: cannotRead: /],
     [["trial", "gone.json", "--kind", "tolerance"], /^gone\.json: cannotRead: there is no such/],
   ] as const)("refuses %j with the cause and a remedy", async (words, complaint) => {
-    const { status, out, error } = await new Desk().run(...words);
+    const desk = new Desk();
+    desk.files.set("low.json", '{ "swr": 0.5 }');
+    const { status, out, error } = await desk.run(...words);
     expect([status, out]).toEqual([2, ""]);
     expect(error).toMatch(complaint);
     expect(error.trimEnd().split("\n")).toHaveLength(1);

@@ -37,6 +37,8 @@ export function tinyPlan(request: TrialRequest): TrialPlan {
   const count = request.runs ?? 12;
   if (request.kind === "coverage" && request.runs !== undefined)
     return { ok: false, problem: "It counts its own cases.", at: "runs" };
+  if (request.options?.swr === 0.5)
+    return { ok: false, problem: "options.swr has to be 1 or more", at: "options" };
   if (count === 0) return { ok: false, problem: "There is nothing to run." };
   return { ok: true, trial: tinyTrial(request.seed, count) };
 }

@@ -197,6 +197,7 @@ describe("the coverage table", () => {
     expect(plan).toMatchObject({ ok: false });
     if (!plan.ok) expect(plan.problem).toMatch(/faults.*swr/);
     const none = planTrial({ kind: "coverage", project, seed: 1, options: { bands: ["6 m"] } });
-    expect(none.ok).toBe(false);
+    expect(none).toMatchObject({ ok: false, at: "options" });
+    if (!none.ok) expect(none.problem).toMatch(/bands out of .*20 m.*, which "6 m" is not$/);
   });
 });
