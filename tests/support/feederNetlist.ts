@@ -5,7 +5,8 @@
  * The line is a chain of equal pi sections that are exact at the carrier for a line without loss (textbooks, from memory):
  *   series L = Z0 sin(theta)/w,  shunt C = tan(theta/2)/(Z0 w) at either end,  theta = w l/(v c)/n
  * with the conductor's loss as resistance in series and the dielectric's as conductance across: R = 2 Z0 ac l/n,
- * G = 2 ad/Z0 l/n, a in nepers. The antenna is a series R-L-C of the same resonance, resistance and Q.
+ * G = 2 ad/Z0 l/n, a in nepers. R brings as much reactance of the conductors' inside, w Li = R (skin effect, Chipman, from
+ * memory). The antenna is a series R-L-C of the same resonance, resistance and Q.
  */
 
 export interface FeederInput {
@@ -33,8 +34,8 @@ export function feederNetlist(freqHz: number, feeder: FeederInput): readonly str
   const theta = turn / sections;
   const nepers = (dbPerM: number): number =>
     ((dbPerM * Math.LN10) / 20) * (line.lengthM / sections);
-  const seriesH = (line.ohm * Math.sin(theta)) / w;
   const seriesOhm = 2 * line.ohm * nepers(line.conductorDbPerM);
+  const seriesH = (line.ohm * Math.sin(theta) + seriesOhm) / w;
   const endF = Math.tan(theta / 2) / (line.ohm * w);
   const shuntSiemens = (2 * nepers(line.dielectricDbPerM)) / line.ohm;
   const chain: string[] = [];

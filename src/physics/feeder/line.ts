@@ -1,25 +1,34 @@
 /**
  * A transmission line with loss, from the admittance at its far end to what its near end shows.
  *
- *   Zin = Z0 (ZL + Z0 tanh gl)/(Z0 + ZL tanh gl),  g = a + jb,  b = 2 pi f/(v c)
- *   worked as  rho_in = rho_L e^{-2al} e^{-2jbl},   Y = (1/Z0) (1 - rho)/(1 + rho)
- *   attenuation (dB/m) = Ac sqrt(f/f1) + Ad f/f1     skin effect + dielectric
- *   A = 10^(matched loss in dB/10), r = |rho_L|:
- *   total loss (dB) = 10 log10((A^2 - r^2)/(A (1 - r^2)))
- *   lost in the line = Pf (1 - 1/A)(1 + r^2/A),      taken by the line = Pf (1 - r^2/A^2)
+ *   attenuation (dB/m) = Ac sqrt(f/f1) + Ad f/f1     skin effect + dielectric; a = ac + ad in nepers
+ *   b = 2 pi f/(v c),  g = a + j(b + ac)             what the wave does in a metre
+ *   Zc = Z0 (a + j(b + ac))/(2 ad + jb)              its impedance, complex
+ *   Zin = Zc (ZL + Zc tanh gl)/(Zc + ZL tanh gl)
+ *   worked as  rho_in = rho_L e^{-2gl},  rho = (Yc - Y)/(Yc + Y),  Yin = Yc (1 - rho)/(1 + rho)
+ *   taken by the line = Re Yin |Vin|^2,  lost in it = that less Re YL |VL|^2
  *
- * Z0 characteristic impedance, ohm, taken as real; l length, m; v velocity factor; c speed of
- * light; Pf forward power at the near end; f1 the frequency at which Ac and Ad are given. 1 - r^2
- * is worked as 4 G Y0/|Y0 + Y|^2, so that nothing cancels near total reflection.
+ * Z0 nominal impedance sqrt(L/C), ohm; l length, m; v velocity factor; c speed of light; f1 the
+ * frequency at which Ac and Ad are given. Standing-wave ratios are against Z0, as a meter has them;
+ * the matched loss is that with Zc at the far end, where nothing returns.
  *
- * Validity: 0.1 to 100 MHz, lines whose loss a wavelength is small. Left out: the reactive part of
- * Z0 of a lossy line (-4 % of Z0 for a 5 mm cable at 1.8 MHz, less than 1 % for a 10 mm one from 14
- * MHz on). What it costs: 30 m of the latter at 1.82 MHz, 1.7 %, SWR 1.3, put a pi-L stage 0.7 % off
- * in output, 2.0 % in plate RF and 5.7 % in grid current against a full waveform. Also left out:
- * currents on the outside of a shield, temperature (copper: +0.2 % of attenuation a kelvin), age and
- * water.
- * Source: Pozar, Microwave Engineering, ch. 2, and the ARRL Antenna Book on line loss (both from
- * memory).
+ * Zc and g are those of a line of G = 2 ad/Z0 and C = 1/(Z0 v c) across and R = 2 Z0 ac and
+ * L = Z0/(v c) + R/w along it, but for (ac/b)^2: the attenuation stays what was published, and the
+ * second-order part goes into R. R/w is the inductance inside the conductors; the skin effect that
+ * makes Ac grow by sqrt(f) makes its reactance equal to its resistance. Thus 10 mm of coaxial cable
+ * are 50.8 - j0.8 ohm at 1.82 MHz and 50.2 - j0.2 ohm at 29.7 MHz. Yc by Zc's law, x = ac/b,
+ * z = ad/b:  Yc Z0 = (2z + j)/(x + z + j(1 + x)).
+ *
+ * Where Zc is complex, power is not forward less reflected wave: |rho| may exceed 1 on a passive
+ * load. `taken` and `lost` below are the sums worked out so that nothing cancels near total
+ * reflection or on a short line; S = |Yc + YL|^2, q = e^{-2al}, t = 2(b + ac)l, Yc = g0 + j b0.
+ *
+ * Validity: 0.1 to 100 MHz, lines whose loss a wavelength is small (a conductance below zero, which
+ * the law gives where ad exceeds b, is taken for none). Left out: currents on the outside of a
+ * shield, temperature (copper: +0.2 % of attenuation a kelvin), age and water.
+ * Source: Pozar, Microwave Engineering, ch. 2 (telegrapher's equations, lossy line); Chipman,
+ * Transmission Lines, on Zc of a low-loss line, X/R = -(ac - ad)/b, and internal inductance; both
+ * from memory.
  */
 import { cos, exp, expm1, log10, sin } from "../../math/elementary";
 import type { FeedLine } from "../../project/station";
@@ -79,6 +88,68 @@ export function lossLawThrough(
   };
 }
 
+/** What both ends have in common, at one frequency with one load; names and law in the header. */
+interface Waves {
+  /** Yc. */
+  characteristicRe: number;
+  characteristicIm: number;
+  /** rho_in. */
+  inRe: number;
+  inIm: number;
+  /** 1 - |rho_in|^2. */
+  unreturned: number;
+  /** Of the line, by 1/|1 + rho_in|^2 a conductance; never below zero. */
+  taken: number;
+  /** Of that: not delivered. */
+  lost: number;
+}
+
+/** Written and read within one call, so that the running bench allocates nothing. */
+const waves: Waves = {
+  characteristicRe: 0,
+  characteristicIm: 0,
+  inRe: 0,
+  inIm: 0,
+  unreturned: 0,
+  taken: 0,
+  lost: 0,
+};
+
+function solveWaves(line: FeedLine, freqHz: number, g: number, b: number): void {
+  const ratio = freqHz / line.lossAtHz;
+  const phaseRadPerM = (2 * Math.PI * freqHz) / (line.velocityFactor * LIGHT_M_PER_S);
+  const x = (line.conductorDbPerM * Math.sqrt(ratio) * NEPER_PER_DB) / phaseRadPerM;
+  const z = (line.dielectricDbPerM * ratio * NEPER_PER_DB) / phaseRadPerM;
+  const y0 = 1 / (line.lineOhm * ((x + z) * (x + z) + (1 + x) * (1 + x)));
+  const g0 = y0 * (1 + x + 2 * z * (x + z));
+  const b0 = y0 * (x - z - 2 * x * z);
+  const lengthRad = phaseRadPerM * line.lengthM;
+  const lossNp = (x + z) * lengthRad;
+  const halfTurn = lengthRad * (1 + x);
+  const sinHalf = sin(halfTurn);
+  const s = 2 * sinHalf * cos(halfTurn);
+  const c = 1 - 2 * sinHalf * sinHalf;
+
+  const square = (g0 + g) * (g0 + g) + (b0 + b) * (b0 + b);
+  const loadRe = (g0 * g0 + b0 * b0 - g * g - b * b) / square;
+  const loadIm = (2 * (b0 * g - g0 * b)) / square;
+  const back = exp(-2 * lossNp);
+  const awayTwice = -expm1(-4 * lossNp); // 1 - q^2
+  const away = -expm1(-2 * lossNp); // 1 - q
+  const turned = 2 * sinHalf * sinHalf; // 1 - cos t
+  // what the line takes beside what its load does: loss of the waves, and what their mixing moves
+  const mixed =
+    g0 * awayTwice + 2 * b0 * back * ((2 * g0 * b * (turned - away)) / square - s * loadRe);
+  const load = (4 * g * back) / square;
+  waves.characteristicRe = g0;
+  waves.characteristicIm = b0;
+  waves.inRe = back * (loadRe * c + loadIm * s);
+  waves.inIm = back * (loadIm * c - loadRe * s);
+  waves.unreturned = awayTwice + (back * back * 4 * (g0 * g + b0 * b)) / square;
+  waves.taken = Math.max(mixed + load * (g0 * g0 * back + b0 * b0 * c), 0);
+  waves.lost = Math.max(mixed - load * (g0 * g0 * away + b0 * b0 * turned), 0);
+}
+
 /**
  * Admittance the near end shows when the far end carries G + jB; into `out`, which may be the load
  * itself. G and B must be finite. A perfect short is answered with a very large conductance.
@@ -91,34 +162,22 @@ export function lineInput(
   loadSusceptanceSiemens: number,
   out: MutableAdmittance,
 ): void {
-  const y0 = 1 / line.lineOhm;
-  const lossNp = matchedLossDb(line, freqHz) * NEPER_PER_DB;
-  const turnRad = (4 * Math.PI * freqHz * line.lengthM) / (line.velocityFactor * LIGHT_M_PER_S);
-  const p = y0 + loadSiemens;
-  const square = p * p + loadSusceptanceSiemens * loadSusceptanceSiemens;
-  const m = y0 - loadSiemens;
-  const loadRe = (m * p - loadSusceptanceSiemens * loadSusceptanceSiemens) / square;
-  const loadIm = (-2 * y0 * loadSusceptanceSiemens) / square;
-  const accepted = (4 * loadSiemens * y0) / square; // 1 - r^2
-  const back = exp(-2 * lossNp);
-  const c = back * cos(turnRad);
-  const s = back * sin(turnRad);
-  const re = loadRe * c + loadIm * s;
-  const im = loadIm * c - loadRe * s;
-  const taken = -expm1(-4 * lossNp) + back * back * accepted; // 1 - |rho_in|^2
-  const d = (1 + re) * (1 + re) + im * im;
+  solveWaves(line, freqHz, loadSiemens, loadSusceptanceSiemens);
+  const { characteristicRe: g0, characteristicIm: b0, inRe, inIm, unreturned, taken } = waves;
+  const d = (1 + inRe) * (1 + inRe) + inIm * inIm;
   if (d < WIRE_SQUARE) {
     out.conductanceSiemens = WIRE_SIEMENS;
     out.susceptanceSiemens = 0;
     return;
   }
-  out.conductanceSiemens = (y0 * taken) / d;
-  out.susceptanceSiemens = (-2 * y0 * im) / d;
+  out.conductanceSiemens = taken / d;
+  out.susceptanceSiemens = (b0 * unreturned - 2 * g0 * inIm) / d;
 }
 
 /**
  * Standing-wave ratios and losses, into `out`. A lossless load takes nothing: its SWR and total
- * loss are Infinity, unless the line has no loss either; then nothing is lost. Source: module
+ * loss are Infinity, unless the line has no loss either; then nothing is lost. The mismatch may add
+ * a little less than nothing: a load near Zc's conjugate draws more than a match. Source: module
  * header.
  */
 export function lineFigures(
@@ -128,26 +187,35 @@ export function lineFigures(
   loadSusceptanceSiemens: number,
   out: LineFigures,
 ): void {
+  solveWaves(line, freqHz, loadSiemens, loadSusceptanceSiemens);
+  const { characteristicRe: g0, characteristicIm: b0, inRe, inIm, taken, lost } = waves;
   const y0 = 1 / line.lineOhm;
-  const p = y0 + loadSiemens;
-  const square = p * p + loadSusceptanceSiemens * loadSusceptanceSiemens;
-  const accepted = (4 * loadSiemens * y0) / square;
-  const r = Math.sqrt(Math.max(1 - accepted, 0));
-  const matchedDb = matchedLossDb(line, freqHz);
-  const powerNp = 2 * matchedDb * NEPER_PER_DB;
-  const once = exp(-powerNp); // 1/A
-  const taken = -expm1(-2 * powerNp) + once * once * accepted;
-  const lost = -expm1(-powerNp) * (1 + once * r * r);
-  out.swrAtLoad = swrFrom(r, accepted);
-  out.swrAtInput = swrFrom(once * r, taken);
-  out.matchedLossDb = matchedDb;
-  const delivered = once * accepted;
-  out.totalLossDb = delivered > 0 ? 10 * log10(taken / delivered) : taken > 0 ? Infinity : 0;
-  out.addedLossDb = out.totalLossDb - matchedDb;
-  out.lostShare = taken > 0 ? lost / taken : 0;
+  // both sides of Y0 (1 + rho) = Yin (1 + rho), Yin (1 + rho) = Yc (1 - rho): no pole at a wire
+  const drawnRe = g0 * (1 - inRe) + b0 * inIm;
+  const drawnIm = b0 * (1 - inRe) - g0 * inIm;
+  const heldRe = y0 * (1 + inRe);
+  const heldIm = y0 * inIm;
+  out.swrAtLoad = swrOf(y0, 0, loadSiemens, loadSusceptanceSiemens, 4 * loadSiemens * y0);
+  out.swrAtInput = swrOf(heldRe, heldIm, drawnRe, drawnIm, 4 * y0 * taken);
+  out.matchedLossDb = matchedLossDb(line, freqHz);
+  const isTaken = taken > 0;
+  const delivered = loadSiemens > 0 ? taken - lost : 0;
+  out.totalLossDb = delivered > 0 ? 10 * log10(taken / delivered) : isTaken ? Infinity : 0;
+  out.addedLossDb = out.totalLossDb - out.matchedLossDb;
+  out.lostShare = isTaken ? Math.min(lost / taken, 1) : 0;
 }
 
-/** (1 + r)/(1 - r) with 1 - r^2 at hand, so that a large ratio keeps its digits. */
-function swrFrom(r: number, oneMinusSquare: number): number {
-  return oneMinusSquare > 0 ? ((1 + r) * (1 + r)) / oneMinusSquare : Infinity;
+/** (1 + r)/(1 - r), r = |held - drawn|/|held + drawn|, with the power at hand for 1 - r^2. */
+function swrOf(
+  heldRe: number,
+  heldIm: number,
+  drawnRe: number,
+  drawnIm: number,
+  power: number,
+): number {
+  const [pRe, pIm] = [heldRe + drawnRe, heldIm + drawnIm];
+  const [mRe, mIm] = [heldRe - drawnRe, heldIm - drawnIm];
+  const whole = pRe * pRe + pIm * pIm;
+  const r = Math.min(Math.sqrt((mRe * mRe + mIm * mIm) / whole), 1);
+  return power > 0 ? ((1 + r) * (1 + r) * whole) / power : Infinity;
 }

@@ -33,12 +33,12 @@ function admittance(
 const swrOf = (rho: number) => (1 + rho) / (1 - rho);
 
 describe("line and antenna at the connector", () => {
-  it("show a load of 100 ohm through 20 m of cable as 67.1 + j31.9 ohm", () => {
-    // lossy-line equation at 14.2 MHz, computed with another program
+  it("show a load of 100 ohm through 20 m of cable as 71.9 + j30.0 ohm", () => {
+    // telegrapher's equations at 14.2 MHz with R = wLi, computed with another program
     const { g, b } = admittance({ ...CABLE, lengthM: 20 }, HUNDRED_OHM, 14.2e6);
     const d = g * g + b * b;
-    expectWithin(g / d, 67.111, 1e-2, "attenuation printed to five digits");
-    expectWithin(-b / d, 31.915, 1e-2, "attenuation printed to five digits");
+    expectWithin(g / d, 71.935, 0.04, "attenuation to second order");
+    expectWithin(-b / d, 30.042, 0.04, "attenuation to second order");
   });
 
   it("match at the dipole's resonance, and at the edges of 80 m no longer", () => {
@@ -62,8 +62,9 @@ describe("line and antenna at the connector", () => {
 
   it("reflect nearly all where the feed point is broken, less what the line takes twice", () => {
     const { rho } = admittance({ ...CABLE, lengthM: 20 }, HUNDRED_OHM, 14.2e6, BROKEN);
-    // 2 x 0.4817 dB: 10^(-0.9634/20) = 0.8950; the leak of 20 uS takes 0.2 % of it
-    expectWithin(rho, 0.895, 0.002, "leak at the feed point, 2 x 50 ohm x 20 uS");
+    // 2 x 0.4817 dB: 10^(-0.9634/20) = 0.8950; the leak of 20 uS takes 0.2 % of it, and a meter for 50 ohm on
+    // a line of 50.3 - j0.3 ohm reads 0.3 % less: telegrapher's equations in another program
+    expectWithin(rho, 0.8909, 0.001, "attenuation to second order, 0.6 % of 0.11");
   });
 
   it("are never less than a milliohm", () => {

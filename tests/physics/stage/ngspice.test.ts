@@ -101,9 +101,8 @@ const CIRCUITS: readonly (WaveformInput & { readonly name: string })[] = [
 /**
  * Pi-L tanks of 1900 ohm through 300 ohm, worked out for the coil Q of the band and rounded; the line is a 10 mm cable of
  * solid polyethylene with its loss at the carrier (class of M17/74, by sqrt(f) and f from 3.54 dB in 100 m at 30 MHz); the
- * antennas are somewhat off their resonance. On 1.82 MHz half of the loss is put in either place, since the product takes the
- * line's impedance as real: with the cable's own split it is 1.7 % reactive there, and the product 0.7 % off in output, 2.0 % in plate
- * RF, 5.7 % in grid current.
+ * antennas are somewhat off their resonance. A product that took the line's impedance as real would be 2.6 % off in plate RF and
+ * 7.4 % in grid current on 1.82 MHz, and beyond the limits on the other two bands too.
  */
 const FEEDERS: readonly (WaveformInput & {
   readonly name: string;
@@ -113,7 +112,7 @@ const FEEDERS: readonly (WaveformInput & {
     net: net(587e-12, 18.95e-6, 0.723, 2.055e-9, 225e-6, 3.77e-9, 2.0285e-6, 1.077),
     outputCoilH: 9.8e-6,
     outputCoilOhm: 0.374,
-    line: cable(30, 4.24e-3, 4.24e-3),
+    line: cable(30, 8.391e-3, 0.083e-3),
     antenna: { ohm: 55, q: 11, resonanceHz: 1.84e6 },
   }),
   feeder("pi-L, 9 m of cable and an antenna above resonance on 14.2 MHz", 14.2e6, {
