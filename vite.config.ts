@@ -11,6 +11,8 @@ const isPlainTestRun =
   !process.argv.includes("--watch") &&
   (process.argv.includes("run") || process.env.CI !== undefined);
 const notices = thirdPartyNotices();
+/** Licences are gathered once, in third-party-notices.txt, and not sent again with every script. */
+const withoutComments = { output: { comments: { legal: false } } };
 const domTests = ["tests/ui/**/*.test.{ts,tsx}", "tests/state/**/*.test.{ts,tsx}"];
 
 export default defineConfig({
@@ -22,8 +24,17 @@ export default defineConfig({
     notices.page(),
     nativeCore(isPlainTestRun),
   ],
-  worker: { format: "es", plugins: () => [notices.worker()] },
-  build: { manifest: true, target: "es2022", chunkSizeWarningLimit: 700 },
+  worker: {
+    format: "es",
+    plugins: () => [notices.worker()],
+    rolldownOptions: withoutComments,
+  },
+  build: {
+    rolldownOptions: withoutComments,
+    manifest: true,
+    target: "es2022",
+    chunkSizeWarningLimit: 700,
+  },
   test: {
     allowOnly: false,
     testTimeout: 120_000, // a hang guard for loaded machines, not a measure

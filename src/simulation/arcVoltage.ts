@@ -15,9 +15,10 @@ import {
 } from "../physics/arc/maintainingVoltage";
 import type { StageCircuit } from "../physics/stage/circuit";
 import { ARC_COUNT, ARC_PLACES } from "../physics/stage/layout";
+import { arcPlaceOf } from "../project/arcPlaceOf";
 import type { ArcPlace, MetalName, Station } from "../project/station";
 import type { Damage } from "./damage";
-import { maintainingV, placeOf } from "./gaps";
+import { maintainingV } from "./gaps";
 import type { Logic } from "./logic";
 
 const FOLLOWS_S = 0.2e-3;
@@ -51,7 +52,7 @@ function arcVoltageMoves(station: Station, logic: Logic, a: number): boolean {
 function followsLaw(logic: Logic, kind: "value" | "law", a: number): boolean {
   return (
     kind === "law" &&
-    !logic.faults.some((f) => f.fault === "arc" && placeOf(f.part) === ARC_PLACES[a])
+    !logic.faults.some((f) => f.fault === "arc" && arcPlaceOf(f.part) === ARC_PLACES[a])
   );
 }
 

@@ -2,7 +2,9 @@
  * What the record keeps of every sample. `mean` over the sample, `end` at its last instant, `peak` the
  * greatest value the envelope reached inside it.
  */
+import type { ClockPart } from "../physics/heat/clocks";
 import { READING } from "../physics/stage/readings";
+import type { ArcPlace } from "../project/station";
 
 export interface Channel {
   readonly name: ChannelName;
@@ -71,3 +73,19 @@ export const CHANNELS: readonly Channel[] = CHANNEL_NAMES.map((name) => ({
 
 /** Stands for "no reading" of a gain in the record, which holds finite numbers only. */
 export const NO_GAIN_DB = -200;
+
+/** Channel of a clock's fraction; null for those that are not recorded. */
+export function clockChannel(part: ArcPlace | ClockPart): number | null {
+  switch (part) {
+    case "grid":
+      return CH.gridFraction;
+    case "anode":
+      return CH.anodeFraction;
+    case "cathode":
+      return CH.cathodeFraction;
+    case "exciter":
+      return CH.exciterFraction;
+    default:
+      return null;
+  }
+}

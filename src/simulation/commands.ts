@@ -1,5 +1,6 @@
 /** What each command of a person or a scenario does to the logic, and why it may be refused. */
 import { ARC_PLACES } from "../physics/stage/layout";
+import { arcPlaceOf } from "../project/arcPlaceOf";
 import { FAULTS, faultFits, onsetFits } from "../project/faults";
 import { keyText } from "../project/morse";
 import type { Command, ControlName, FaultName, Onset, PartName } from "../project/scenario";
@@ -7,9 +8,15 @@ import type { ArcPlace } from "../project/station";
 import type { Project } from "../project/types";
 import { nanoseconds } from "../units/nanoseconds";
 import type { BenchEvent } from "./benchEvent";
-import { placeOf } from "./gaps";
-import { type Logic, milestoneKey, type PlacedFault, rampAt, withEntry } from "./logic";
-import { setInterlock, setPower, whyNotReady } from "./power";
+import {
+  type Logic,
+  milestoneKey,
+  type PlacedFault,
+  rampAt,
+  whyNotReady,
+  withEntry,
+} from "./logic";
+import { setInterlock, setPower } from "./power";
 import { patternSeed, presenceOf } from "./presence";
 import {
   type Change,
@@ -140,7 +147,7 @@ function placed(project: Project, logic: Logic, command: Placing, ns: number): C
   const there = logic.faults.find((f) => f.fault === fault && f.part === part);
   if (there !== undefined && there.severity === severity && sameOnset(there.onset, onset))
     return refuse(logic, `${name} is there already, as severe`);
-  const place = placeOf(part);
+  const place = arcPlaceOf(part);
   const isBurning = place !== null && (logic.arcSinceNs[ARC_PLACES.indexOf(place)] as number) >= 0;
   if (fault === "insect" && isBurning)
     return refuse(logic, `${name}: an arc burns in this gap; wait until it is out`);
@@ -195,7 +202,7 @@ function removeFault(logic: Logic, fault: FaultName, part: PartName, ns: number)
   const faults = logic.faults.filter((f) => f.fault !== fault || f.part !== part);
   let next: Logic = { ...logic, faults, failures: failuresWith(logic, fault, 0) };
   const events: BenchEvent[] = [];
-  const here = placeOf(part);
+  const here = arcPlaceOf(part);
   for (const place of ARC_PLACES) {
     const a = ARC_PLACES.indexOf(place);
     // a clean gap that was bridged has no fault of its own: whoever removes the last one mends it too
@@ -221,7 +228,7 @@ function mended(logic: Logic, place: ArcPlace): Logic {
 
 /** Metal lies across the gap of this part. */
 function isBridged(logic: Logic, part: PartName): boolean {
-  const place = placeOf(part);
+  const place = arcPlaceOf(part);
   return place !== null && (logic.bridgedSinceNs[ARC_PLACES.indexOf(place)] as number) >= 0;
 }
 

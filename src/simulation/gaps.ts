@@ -16,7 +16,7 @@ import {
   recoveredFraction,
 } from "../physics/airgap/gapState";
 import { ARC_PLACES } from "../physics/stage/layout";
-import type { PartName } from "../project/scenario";
+import { arcPlaceOf } from "../project/arcPlaceOf";
 import type { ArcPlace, Station } from "../project/station";
 import { drawsArc } from "./contacts";
 import type { Logic, PlacedFault } from "./logic";
@@ -24,21 +24,6 @@ import { presenceOf } from "./presence";
 
 /** A forced arc strikes as soon as there is a little more than it needs to burn. */
 const FORCED_STRIKE = 1.05;
-
-/** Where an arc on this part burns; null for parts that have no gap. */
-export function placeOf(part: PartName): ArcPlace | null {
-  switch (part) {
-    case "tuningCapacitor":
-    case "loadingCapacitor":
-      return part;
-    case "bandSwitch":
-      return "coilTap";
-    case "outputContact":
-      return "beyondCoupler";
-    default:
-      return null;
-  }
-}
 
 /** Air of the site as the gaps feel it: relative density, and the factor for its humidity. */
 export interface GapAir {
@@ -70,7 +55,7 @@ export function cleanGapM(station: Station, place: ArcPlace): number {
 /** Maintaining voltage of an arc at a place, a forced arc's own first. */
 export function maintainingV(station: Station, logic: Logic, place: ArcPlace): number {
   for (const f of logic.faults) {
-    if (f.fault === "arc" && placeOf(f.part) === place) return f.severity;
+    if (f.fault === "arc" && arcPlaceOf(f.part) === place) return f.severity;
   }
   switch (place) {
     case "tuningCapacitor":
@@ -88,7 +73,7 @@ export function maintainingV(station: Station, logic: Logic, place: ArcPlace): n
 export function faultAtPlace(logic: Logic, place: ArcPlace): PlacedFault | null {
   let blamed: PlacedFault | null = null;
   for (const f of logic.faults) {
-    if (placeOf(f.part) !== place) continue;
+    if (arcPlaceOf(f.part) !== place) continue;
     if (f.fault === "arc") return f;
     if (f.fault === "insect" || (f.fault === "dust" && blamed === null)) blamed = f;
   }
@@ -99,7 +84,7 @@ export function faultAtPlace(logic: Logic, place: ArcPlace): PlacedFault | null 
 export function residualGapM(station: Station, logic: Logic, place: ArcPlace, ns: number): number {
   let gapM = cleanGapM(station, place);
   for (const f of logic.faults) {
-    if (placeOf(f.part) !== place) continue;
+    if (arcPlaceOf(f.part) !== place) continue;
     if (f.fault === "insect") gapM = insectResidualGapM(gapM, f.severity * presenceOf(f, ns));
     else if (f.fault === "dust") gapM = dustyGapM(gapM, f.severity * presenceOf(f, ns));
   }
@@ -128,7 +113,7 @@ export function withstandAt(
     let forcedV = Infinity;
     for (const f of logic.faults) {
       if (drawsArc(f, place, ns)) forcedV = Math.min(forcedV, FORCED_STRIKE * burnV);
-      if (f.fault !== "arc" || placeOf(f.part) !== place) continue;
+      if (f.fault !== "arc" || arcPlaceOf(f.part) !== place) continue;
       if (presenceOf(f, ns) === 1) forcedV = FORCED_STRIKE * f.severity;
     }
     const cold =

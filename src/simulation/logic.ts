@@ -139,6 +139,19 @@ export interface Logic {
   readonly memory: TripMemory;
 }
 
+/** Why the station cannot go on the air, in words; empty when it can. */
+export function whyNotReady(
+  { power: p, fuseOpen }: Pick<Logic, "power" | "fuseOpen">,
+  ns: number,
+): string {
+  if (!p.on) return "the power is off";
+  if (!p.lidClosed) return "the lid is open";
+  if (!p.airflowClosed) return "no airflow";
+  if (ns < p.warmAtNs) return `warming up, ${Math.ceil((p.warmAtNs - ns) / 1e9)} s to go`;
+  if (!p.plateOn || p.stepIn) return "the plate supply is coming up";
+  return fuseOpen ? "the high-voltage fuse has melted; switch off to replace it" : "";
+}
+
 /** Under what a mark of damage is remembered, so that it is logged once. */
 export function milestoneKey(part: DamagePart, milestone: Milestone, edge: EdgeVariant): string {
   return `${part} ${milestone} ${edge}`;

@@ -21,19 +21,6 @@ import {
   takeStep,
 } from "./sequencer";
 
-/** Why the station cannot go on the air, in words; empty when it can. */
-export function whyNotReady(
-  { power: p, fuseOpen }: Pick<Logic, "power" | "fuseOpen">,
-  ns: number,
-): string {
-  if (!p.on) return "the power is off";
-  if (!p.lidClosed) return "the lid is open";
-  if (!p.airflowClosed) return "no airflow";
-  if (ns < p.warmAtNs) return `warming up, ${Math.ceil((p.warmAtNs - ns) / 1e9)} s to go`;
-  if (!p.plateOn || p.stepIn) return "the plate supply is coming up";
-  return fuseOpen ? "the high-voltage fuse has melted; switch off to replace it" : "";
-}
-
 /** The mains switch; each way voids what the other had in store. A new fuse is put in while it is off. */
 export function setPower(project: Project, logic: Logic, on: boolean, ns: number): Change {
   const turn = logic.power.turn + 1;

@@ -13,7 +13,7 @@ import { type ActuatorFailures, actuatorSteps } from "../protection/actuators/sc
 import type { ExpectedForwardGainDb } from "../protection/derived";
 import type { BenchEvent, DamagePart, Milestone } from "./benchEvent";
 import type { Burst } from "./burst";
-import { CH, CHANNEL_COUNT } from "./channels";
+import { CH, CHANNEL_COUNT, clockChannel } from "./channels";
 import type { FaultZero } from "./logic";
 import { excursion } from "./quantityOf";
 import type { EdgeVariant } from "./worldLayout";
@@ -298,22 +298,6 @@ function damageLanes(
     };
   });
   return [...edges, ...clocks];
-}
-
-/** Channel of a clock's fraction; null for those that are not recorded. */
-export function clockChannel(part: DamagePart): number | null {
-  switch (part) {
-    case "grid":
-      return CH.gridFraction;
-    case "anode":
-      return CH.anodeFraction;
-    case "cathode":
-      return CH.cathodeFraction;
-    case "exciter":
-      return CH.exciterFraction;
-    default:
-      return null;
-  }
 }
 
 function greatest(track: Burst | null, channel: number | null): number {

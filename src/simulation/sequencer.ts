@@ -6,6 +6,8 @@
  * bias before contacts. A trip opens in the actuators' own order; what it released is closed again by the
  * same sequence after a reset.
  */
+
+import { arcPlaceOf } from "../project/arcPlaceOf";
 import { FAULTS } from "../project/faults";
 import type { ActuatorName } from "../project/protection";
 import type { FaultName, PartName } from "../project/scenario";
@@ -14,7 +16,6 @@ import type { ActuatorStep } from "../protection/actuators/schedule";
 import { nanoseconds } from "../units/nanoseconds";
 import type { BenchEvent } from "./benchEvent";
 import { envelopeAt } from "./faultEffects";
-import { placeOf } from "./gaps";
 import type { Logic, PlacedFault } from "./logic";
 import { nextOnsetNs, presenceOf } from "./presence";
 
@@ -215,7 +216,7 @@ function comesOrGoes(
 export function startsOwnRace({ fault, part }: PlacedFault): boolean {
   const { begins, latent } = FAULTS[fault];
   if (begins !== undefined) return begins === "atOnce";
-  return !latent && placeOf(part) === null;
+  return !latent && arcPlaceOf(part) === null;
 }
 
 function beginsWithDrive(f: PlacedFault, logic: Logic): boolean {

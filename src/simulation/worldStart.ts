@@ -10,6 +10,7 @@ import { compileProtection, type ProtectionSystem } from "../protection/protecti
 import { createSensing, SENSOR_NAMES, type Sensing } from "../protection/sensing/sensing";
 import type { Damage } from "./damage";
 import { expectedForwardGain } from "./expectedGain";
+import { expectedGainFrom } from "./gainTable";
 import { CLEAR_AT, ROW_AT, SENSING_AT, STAGE_AT } from "./worldLayout";
 
 /** The sensors of a project, with the smoothed copies its monitors read. */
@@ -59,7 +60,7 @@ export function protectionOf(
   return compileProtection(project.monitors, {
     sampleNs: project.sampleNs,
     rowIndex: (sensor, smoothingS) => sensing.rowIndex(sensor, smoothingS),
-    expectedForwardGainDb: expected.atDb,
+    expectedForwardGainDb: expectedGainFrom(expected),
     gainKnownToW: expected.knownToW,
   });
 }

@@ -13,6 +13,7 @@ import type { FaultChoice } from "../shells/bench/forecast";
 import { CONTROL_NAMES, FRAME } from "../shells/bench/frameLayout";
 import type { BenchPort, FromEngine, KeepOfPlan } from "../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../simulation/channels";
+import { expectedGainFrom } from "../simulation/gainTable";
 import { FrameLoop, type StripWish } from "./frameLoop";
 import { Knobs } from "./knobs";
 import { landmarksOf } from "./landmarks";
@@ -24,6 +25,8 @@ export interface Exported {
   readonly project: Project;
   readonly hash: string;
 }
+
+type Opened = Extract<FromEngine, { kind: "opened"; ok: true }>;
 
 export type Playback = ReturnType<typeof createPlayback>;
 
@@ -61,7 +64,7 @@ export function createPlayback(port: BenchPort) {
           set({ words: message.problem, standing: get().project === null ? "empty" : "ready" });
           return;
         }
-        begin(message.project, message.notices);
+        begin(message);
         return;
       case "frame":
         show(message);
@@ -105,7 +108,7 @@ export function createPlayback(port: BenchPort) {
     }
   });
 
-  function begin(project: Project, notices: readonly string[]): void {
+  function begin({ project, notices, expectedGain }: Opened): void {
     const { pace, lensOn } = get();
     set({
       ...EMPTY,
@@ -117,6 +120,7 @@ export function createPlayback(port: BenchPort) {
       scanNs: scanOf(project),
       settings: project.monitors,
       notices,
+      expectedGain: expectedGainFrom(expectedGain),
     });
     if (openAtNs > 0) set({ replaying: true });
     loop.aim(openAtNs);

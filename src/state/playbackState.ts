@@ -11,6 +11,7 @@ import type {
 } from "../shells/bench/protocol";
 import type { WorldView } from "../shells/bench/worldView";
 import type { BenchEvent } from "../simulation/benchEvent";
+import type { ExpectedGain } from "../simulation/gainTable";
 import { formatTime } from "../units/format";
 import type { Gesture } from "./knobs";
 
@@ -30,6 +31,8 @@ export interface PlaybackState {
   readonly project: Project | null;
   /** What the engine changed or could not keep of the project as it was opened. */
   readonly notices: readonly string[];
+  /** What a healthy station gains at each drive; NaN before a project is open. */
+  readonly expectedGain: ExpectedGain;
   /** One a frame: whoever draws compares this. */
   readonly sequence: number;
   readonly playNs: number;
@@ -69,6 +72,7 @@ export const EMPTY: PlaybackState = {
   words: "",
   project: null,
   notices: [],
+  expectedGain: () => Number.NaN,
   sequence: 0,
   playNs: 0,
   headNs: 0,

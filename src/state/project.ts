@@ -1,13 +1,17 @@
 /** Opening and saving: text to a running project and back, with problems shown and the bench left alone. */
 import { createStore, type StoreApi } from "zustand/vanilla";
 import { excerpt } from "../formats/excerpt";
-import type { Notice, Problem } from "../formats/problem";
-import { readProject } from "../formats/projectFile";
-import { writeProject } from "../formats/writeProject";
+import type { Notice, Problem, ProblemCode } from "../formats/problem";
 import type { Project } from "../project/types";
 import type { Playback } from "./playback";
 
-export interface OpenProblem extends Problem {
+/** What reads and checks a file weighs as much as the bench itself: it comes with the first file. */
+const readerOfFiles = () => import("../formats/projectFile");
+const writerOfFiles = () => import("../formats/writeProject");
+
+export interface OpenProblem extends Omit<Problem, "code"> {
+  /** `unreachable`: the page could not fetch what reads files. */
+  readonly code: ProblemCode | "unreachable";
   /** Lines round the place, with a mark under it; empty for the file as a whole. */
   readonly excerpt: string;
 }
@@ -56,6 +60,17 @@ export function fileNameOf(title: string, endS: number): string {
   return `${words === "" ? "project" : words}-${endS.toFixed(2)}s.json`;
 }
 
+const UNREACHABLE: OpenProblem = {
+  code: "unreachable",
+  place: "",
+  line: 0,
+  column: 0,
+  quoted: "",
+  excerpt: "",
+  message: "the page could not fetch the part of it that reads project files",
+  remedy: "see that the network is there, then open the file again",
+};
+
 /** The project a playback runs, and what was wrong with those it did not take. */
 export function createProjectStore(playback: Playback) {
   const store: StoreApi<ProjectState> = createStore<ProjectState>()(() => ({
@@ -69,9 +84,18 @@ export function createProjectStore(playback: Playback) {
 
   return {
     store,
+    /** Fetches ahead what opening and saving need, so that both work when the network has gone. */
+    async prepare(): Promise<void> {
+      await Promise.allSettled([readerOfFiles(), writerOfFiles()]);
+    },
     /** Opens a text; a bad one shows its problems and changes nothing else. Answers whether it was taken. */
-    openText(text: string, fileName: string): boolean {
-      const reading = readProject(text);
+    async openText(text: string, fileName: string): Promise<boolean> {
+      const reader = await readerOfFiles().catch(() => null);
+      if (reader === null) {
+        store.setState({ fileName, problems: [UNREACHABLE], omitted: 0 });
+        return false;
+      }
+      const reading = reader.readProject(text);
       if (!reading.ok) {
         const problems = reading.problems.map((p) => ({
           ...p,
@@ -101,6 +125,7 @@ export function createProjectStore(playback: Playback) {
     dismissOpened: () => store.setState({ opened: null, notices: [] }),
     /** The session as a file: everything that was done, at its exact instants. */
     async save(): Promise<SavedFile> {
+      const { writeProject } = await writerOfFiles();
       const { project } = await playback.exportProject();
       const endS = playback.store.getState().headNs / 1e9;
       return { name: fileNameOf(project.title, endS), text: writeProject(project) };

@@ -4,12 +4,13 @@ import { defaultProject } from "../../src/project/defaults";
 import type { ScenarioEntry } from "../../src/project/scenario";
 import type { Project } from "../../src/project/types";
 import { CONTROL_NAMES, FRAME } from "../../src/shells/bench/frameLayout";
-import { createInProcessPort, createWorkerPort } from "../../src/shells/bench/ports";
+import { createWorkerPort } from "../../src/shells/bench/ports";
 import type { FromEngine, ToEngine } from "../../src/shells/bench/protocol";
 import { CH, CHANNEL_COUNT } from "../../src/simulation/channels";
 import { createPlayback, type Playback } from "../../src/state/playback";
 import { offsetText } from "../../src/state/playbackState";
 import { expectWithin } from "../support/expectWithin";
+import { createInProcessPort } from "../support/inProcessPort";
 import { fixedRuns } from "../support/properties";
 
 const MS = 1_000_000;
@@ -432,7 +433,8 @@ describe("an engine that cannot go on", () => {
       close() {},
     });
     playback.open(KEYED);
-    tell({ kind: "opened", ok: true, project: KEYED, sampleNs: 50_000, notices: [] });
+    const opened = { project: KEYED, sampleNs: 50_000, notices: [] };
+    tell({ kind: "opened", ok: true, ...opened, expectedGain: { gainsDb: [], knownToW: 0 } });
     playback.run();
     playback.tick(1);
     tell({ kind: "failed", words: "The simulation stopped: not a finite number." });

@@ -2,7 +2,6 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { readProject } from "../../src/formats/projectFile";
-import { createInProcessPort } from "../../src/shells/bench/ports";
 import {
   DEMONSTRATIONS,
   demonstrationOf,
@@ -11,6 +10,7 @@ import {
 } from "../../src/state/demonstrations";
 import { createPlayback } from "../../src/state/playback";
 import { createProjectStore, fileNameOf } from "../../src/state/project";
+import { createInProcessPort } from "../support/inProcessPort";
 import { ROOT } from "../support/root";
 
 const textOf = (file: string): string => readFileSync(join(ROOT, "public", file), "utf8");
@@ -21,11 +21,11 @@ function start() {
 }
 
 describe("opening a project", () => {
-  it("runs it from the start", () => {
+  it("runs it from the start", async () => {
     const { playback, projects } = start();
-    expect(projects.openText(textOf("projects/skerry-light-insect.json"), "insect.json")).toBe(
-      true,
-    );
+    expect(
+      await projects.openText(textOf("projects/skerry-light-insect.json"), "insect.json"),
+    ).toBe(true);
     expect(projects.store.getState()).toMatchObject({ title: "Quiet arc", problems: [] });
     expect(playback.store.getState()).toMatchObject({
       standing: "ready",
@@ -34,13 +34,13 @@ describe("opening a project", () => {
     });
   });
 
-  it("shows what is wrong with a bad file, with its place, and leaves the bench as it is", () => {
+  it("shows what is wrong with a bad file, with its place, and leaves the bench as it is", async () => {
     const { playback, projects } = start();
-    projects.openText(textOf("projects/skerry-light-insect.json"), "insect.json");
+    await projects.openText(textOf("projects/skerry-light-insect.json"), "insect.json");
     const before = playback.store.getState();
-    expect(projects.openText('{\n  "format": "quietarc-project",\n  "seed" 1\n}', "bad.json")).toBe(
-      false,
-    );
+    expect(
+      await projects.openText('{\n  "format": "quietarc-project",\n  "seed" 1\n}', "bad.json"),
+    ).toBe(false);
     const { problems, fileName, title } = projects.store.getState();
     expect(problems[0]).toMatchObject({ line: 3, code: "notJson" });
     expect(problems[0]?.excerpt).toContain('"seed" 1');
@@ -54,7 +54,7 @@ describe("opening a project", () => {
 describe("saving a session", () => {
   it("gives a file that opens again, with what was done in it", async () => {
     const { playback, projects } = start();
-    projects.openText(textOf("projects/skerry-light.json"), "skerry-light.json");
+    await projects.openText(textOf("projects/skerry-light.json"), "skerry-light.json");
     playback.setLens(false);
     playback.run();
     for (let n = 1; n <= 5; n++) playback.tick(16 * n);

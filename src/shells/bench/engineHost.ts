@@ -1,5 +1,6 @@
 /** Messages in, messages out: an engine as a worker or an in-process port has it. No clock, no timers. */
 
+import { tableBehind } from "../../simulation/gainTable";
 import { createLiveEngine, type LiveEngine } from "./liveEngine";
 import type { FromEngine, ToEngine } from "./protocol";
 
@@ -102,8 +103,10 @@ export class EngineHost {
     }
     this.engine = created.engine;
     created.engine.playTo(playToNs);
-    const { notices } = created.engine.bench.system;
-    this.send({ kind: "opened", ok: true, project, sampleNs: project.sampleNs, notices });
+    const { notices, context } = created.engine.bench.system;
+    const expectedGain = tableBehind(context.expectedForwardGainDb, context.gainKnownToW);
+    const { sampleNs } = project;
+    this.send({ kind: "opened", ok: true, project, sampleNs, notices, expectedGain });
     this.sendBranches(created.engine);
   }
 

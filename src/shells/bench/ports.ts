@@ -1,5 +1,4 @@
-/** The two ways to an engine: a worker of its own, and the same engine in this thread. */
-import { EngineHost, SAMPLES_PER_FRAME } from "./engineHost";
+/** The way to an engine: a worker of its own. */
 import type { BenchPort, FromEngine, ToEngine } from "./protocol";
 
 type Listener = (message: FromEngine) => void;
@@ -62,31 +61,4 @@ export function createWorkerPort(start: () => WorkerLike = startBenchWorker): Be
 
 function startBenchWorker(): WorkerLike {
   return new Worker(new URL("./benchWorker.ts", import.meta.url), { type: "module" });
-}
-
-export interface InProcessPort extends BenchPort {
-  /** Slices of what runs ahead, as a worker does them by itself; false when nothing is left to do. */
-  work(samples: number): boolean;
-}
-
-/** The engine in this thread: answers come inside `post`, copied as a worker would copy them. */
-export function createInProcessPort(samplesPerFrame = SAMPLES_PER_FRAME): InProcessPort {
-  let listener: Listener | null = null;
-  const host = new EngineHost((message) => {
-    if (message.kind === "frame") listener?.(message);
-    else listener?.(structuredClone(message));
-  });
-  host.samplesPerFrame = samplesPerFrame;
-  return {
-    post(message) {
-      host.receive(message);
-    },
-    listen(next) {
-      listener = next;
-    },
-    work: (samples) => host.work(samples),
-    close() {
-      listener = null;
-    },
-  };
 }

@@ -5,6 +5,7 @@
 import type { Command } from "../../project/scenario";
 import type { Project } from "../../project/types";
 import type { BenchEvent } from "../../simulation/benchEvent";
+import type { GainTable } from "../../simulation/gainTable";
 import type { FaultZero } from "../../simulation/logic";
 import type { Race } from "../../simulation/race";
 import type { SupplyResult } from "../../simulation/supplyResult";
@@ -132,6 +133,8 @@ export type FromEngine =
       readonly sampleNs: number;
       /** What was changed of what the monitors were asked for, in words. */
       readonly notices: readonly string[];
+      /** What a healthy station gains at each drive, for the marks beside the true reading. */
+      readonly expectedGain: GainTable;
     }
   | { readonly kind: "opened"; readonly ok: false; readonly problem: string }
   | {

@@ -37,6 +37,7 @@ import { runCommand } from "../../simulation/commands";
 import { enqueue, type Queued } from "../../simulation/eventQueue";
 import { expectedForwardGain } from "../../simulation/expectedGain";
 import { applyLogic } from "../../simulation/faultEffects";
+import { expectedGainFrom } from "../../simulation/gainTable";
 import { gapAir, withstandAt } from "../../simulation/gaps";
 import { loadOfStation } from "../../simulation/liveLoad";
 import { initialLogic, type Logic, RAMP_NS } from "../../simulation/logic";
@@ -187,7 +188,7 @@ class QuickRun {
     const system = compileProtection(monitors, {
       sampleNs,
       rowIndex: (sensor, smoothingS) => this.sensing.rowIndex(sensor, smoothingS),
-      expectedForwardGainDb: expected.atDb,
+      expectedForwardGainDb: expectedGainFrom(expected),
       gainKnownToW: expected.knownToW,
     });
     this.watch = new QuickWatch(system);

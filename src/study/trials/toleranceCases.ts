@@ -7,13 +7,14 @@
  */
 import { METALS } from "../../physics/heat/metals";
 import { createPlateEdge, type PlateEdge } from "../../physics/heat/plateEdge";
+import { arcPlaceOf } from "../../project/arcPlaceOf";
 import type { Condition, MonitorDef, QuantityName } from "../../project/protection";
 import type { PartName } from "../../project/scenario";
 import type { ErosionEdge, MetalName, Station } from "../../project/station";
 import type { Project } from "../../project/types";
 import { type Bench, createBench } from "../../simulation/bench";
 import { expectedForwardGain } from "../../simulation/expectedGain";
-import { placeOf } from "../../simulation/gaps";
+import { expectedGainFrom } from "../../simulation/gainTable";
 import { runCase, WARMING_SPAN_NS } from "./runCase";
 import { drawCase, drawnBy, drawSobolCase } from "./toleranceInputs";
 import { type ArcHeat, OnsetSolver } from "./toleranceOnset";
@@ -221,7 +222,7 @@ function withFirmwareTable(nominal: Bench, { project, parts }: Unit): readonly M
   const { gainError, offset } = project.sensors.driveForwardW;
   const driveW = project.station.exciter.availableW * (1 + gainError) + offset;
   const firmwareDb = nominal.system.context.expectedForwardGainDb(driveW);
-  const byDb = firmwareDb - expectedForwardGain(parts).atDb(driveW);
+  const byDb = firmwareDb - expectedGainFrom(expectedForwardGain(parts))(driveW);
   const isMoved = ({ quantity }: { readonly quantity: QuantityName }): boolean =>
     quantity === "gainDeviationDb" && Number.isFinite(byDb);
   const level = <T extends Condition>(c: T): T =>
@@ -245,7 +246,7 @@ function edgeOf(
   { station }: Project,
   { fault: { fault, part } }: ToleranceOptions,
 ): PlateEdge | null {
-  const place = placeOf(part);
+  const place = arcPlaceOf(part);
   const isGap = fault === "insect" || fault === "dust" || fault === "arc";
   if (place === null || !isGap) return null;
   const { arcVoltage, moltenEdgeLowers, strikeSpread } = station.airGaps;

@@ -14,6 +14,7 @@
 import { SETTLED } from "../../physics/stage/coldStart";
 import { ARC_PLACES, STATE_LENGTH } from "../../physics/stage/layout";
 import { READING, READING_COUNT, readStage } from "../../physics/stage/readings";
+import { arcPlaceOf } from "../../project/arcPlaceOf";
 import type { FaultName, PartName } from "../../project/scenario";
 import type { ArcPlace } from "../../project/station";
 import type { ProtectionEvent } from "../../protection/events";
@@ -24,7 +25,7 @@ import { beginArc, endArc } from "../../simulation/arcs";
 import { awaitFault, watchClearing } from "../../simulation/clearing";
 import { runCommand } from "../../simulation/commands";
 import { enqueue, type Queued } from "../../simulation/eventQueue";
-import { gapAir, maintainingV, placeOf, withstandAt } from "../../simulation/gaps";
+import { gapAir, maintainingV, withstandAt } from "../../simulation/gaps";
 import { takeTimedStep } from "../../simulation/power";
 import { situationOf } from "../../simulation/situationOf";
 import { nodePeakV, type StageSink, type StepInterpolator } from "../../simulation/stageRun";
@@ -118,7 +119,7 @@ export class ShortRun extends UnitBench implements StageSink {
   /** Puts the fault in; false where the gap withstands what lies across it. */
   private canStrike({ fault, part, severity }: ArcFault, strikeNs: number): boolean {
     const { unit, circuit, y, withstandV } = this;
-    const place = placeOf(part);
+    const place = arcPlaceOf(part);
     if (place === null) throw new Error(`invalid part: ${part}`);
     const command = { do: "placeFault", fault, part, severity } as const;
     this.logic = runCommand(unit.project, this.logic, command, strikeNs).logic;

@@ -1,10 +1,8 @@
 /** The bench: path over gauges and race, controls at the left, edge, strip and sequence at the right, time below. */
-import { lazy, Suspense, useCallback, useEffect, useMemo, useRef, useState } from "react";
+import { lazy, Suspense, useCallback, useEffect, useRef, useState } from "react";
 import { faultJson } from "../../../formats/resultJson";
 import { ARC_PLACES } from "../../../physics/stage/layout";
-import { resolveStation } from "../../../physics/stage/stationCircuit";
 import { defaultProject } from "../../../project/defaults";
-import { type ExpectedGain, expectedForwardGain } from "../../../simulation/expectedGain";
 import {
   DEMONSTRATIONS,
   type Demonstration,
@@ -22,10 +20,8 @@ import { useBench, usePlayback } from "./benchContext";
 import { ControlsZone } from "./ControlsZone";
 import { GaugeZone } from "./GaugeZone";
 import { Messages, RefusalLine } from "./Messages";
-import { MonitorsSheet } from "./MonitorsSheet";
 import { PathZone } from "./PathZone";
 import { RaceZone } from "./RaceZone";
-import { SettingsSheet } from "./SettingsSheet";
 import { Sheet } from "./Sheet";
 import { SideZone } from "./SideZone";
 import { saveText } from "./saveFile";
@@ -34,6 +30,12 @@ import { useClock } from "./useClock";
 import { useFaultActions } from "./useFaultActions";
 import { useShortcuts } from "./useShortcuts";
 
+const MonitorsSheet = lazy(async () => ({
+  default: (await import("./MonitorsSheet")).MonitorsSheet,
+}));
+const SettingsSheet = lazy(async () => ({
+  default: (await import("./SettingsSheet")).SettingsSheet,
+}));
 const NotesSheet = lazy(() => import("./NotesSheet"));
 const TripMemorySheet = lazy(async () => ({
   default: (await import("./TripMemorySheet")).TripMemorySheet,
@@ -51,15 +53,11 @@ export function BenchScreen() {
   const [said, setSaid] = useState("");
   const [linkWords, setLinkWords] = useState(() => unknownDemonstration(window.location.search));
   const file = useRef<HTMLInputElement | null>(null);
-  const project = usePlayback((s) => s.project);
   const faults = useFaultActions();
   useClock();
   useShortcuts(() => faults.toggle(faults.lastKey));
 
-  const expectedGain = useMemo<ExpectedGain>(() => {
-    const resolved = project === null ? null : resolveStation(project.station);
-    return resolved?.ok === true ? expectedForwardGain(resolved.parts).atDb : () => Number.NaN;
-  }, [project]);
+  const expectedGain = usePlayback((s) => s.expectedGain);
 
   const show = useCallback(
     async (d: Demonstration) => {
@@ -68,7 +66,7 @@ export function BenchScreen() {
         playback.refuse({ text: `Not opened: ${fetched.reason}.`, command: null });
         return;
       }
-      if (!projects.openText(fetched.text, d.file)) return;
+      if (!(await projects.openText(fetched.text, d.file))) return;
       setDemonstration(d);
       playback.run();
     },
@@ -83,15 +81,19 @@ export function BenchScreen() {
     else projects.openProject(defaultProject(), "");
   }, [playback, projects, show]);
 
-  // a demonstration runs as soon as its project stands on the bench
   const standing = usePlayback((s) => s.standing);
+  useEffect(() => {
+    if (standing === "ready") void projects.prepare();
+  }, [standing, projects]);
+
+  // a demonstration runs as soon as its project stands on the bench
   useEffect(() => {
     if (standing === "ready" && demonstration !== null) playback.run();
   }, [standing, demonstration, playback]);
 
   const openFile = async (chosen: File | undefined): Promise<void> => {
     if (chosen === undefined) return;
-    if (projects.openText(await chosen.text(), chosen.name)) setDemonstration(null);
+    if (await projects.openText(await chosen.text(), chosen.name)) setDemonstration(null);
     if (file.current !== null) file.current.value = "";
   };
   const save = async (): Promise<void> => {
@@ -197,9 +199,9 @@ export function BenchScreen() {
           <ControlsZone faults={faults} variant={variant} />
         </Sheet>
       )}
-      {open === "monitors" && <MonitorsSheet onClose={close} />}
-      {open === "settings" && <SettingsSheet onClose={close} />}
       <Suspense fallback={null}>
+        {open === "monitors" && <MonitorsSheet onClose={close} />}
+        {open === "settings" && <SettingsSheet onClose={close} />}
         {open === "trips" && <TripMemorySheet onClose={close} />}
         {open === "notes" && <NotesSheet onClose={close} />}
         {open === "frozen" && report !== null && <FrozenEvent report={report} onClose={close} />}

@@ -2,7 +2,7 @@
 import { createRef, type RefObject, useMemo, useReducer, useRef, useState } from "react";
 import type { RaceReport } from "../../../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../../../simulation/channels";
-import type { ExpectedGain } from "../../../simulation/expectedGain";
+import type { ExpectedGain } from "../../../simulation/gainTable";
 import { raceAt } from "../../../state/playbackState";
 import { formatTime } from "../../../units/format";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";

@@ -4,7 +4,7 @@ import type { Demonstration } from "../../../state/demonstrations";
 import type { OpenedFile } from "../../../state/project";
 import { formatTime } from "../../../units/format";
 import { useBench, usePlayback, useProjects, useSettings } from "./benchContext";
-import { Cautions } from "./SettingsSheet";
+import { Cautions } from "./Cautions";
 
 export interface MessagesProps {
   readonly demonstration: Demonstration | null;

@@ -3,11 +3,10 @@ import { useCallback, useEffect, useRef } from "react";
 import { usualSeverity } from "../../../project/faults";
 import type { MonitorDef } from "../../../project/protection";
 import type { RaceReport } from "../../../shells/bench/protocol";
-import type { ExpectedGain } from "../../../simulation/expectedGain";
+import type { ExpectedGain } from "../../../simulation/gainTable";
 import { raceAt } from "../../../state/playbackState";
 import { pagePalette } from "../../instruments/drawing/pagePalette";
 import { RaceChart } from "../../instruments/race/RaceChart";
-import { raceToSvg } from "../../instruments/race/raceSvg";
 import type { SheetVariant } from "../../theme/metrics";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
 import { saveText } from "./saveFile";
@@ -51,13 +50,11 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
           expectedGain,
           offAir: offAirWords(world, project.scenario, playNs, running),
         });
-  const save = useCallback(() => {
+  const save = useCallback(async () => {
     if (view === null || zone.current === null) return;
-    const svg = raceToSvg(
-      view,
-      { widthPx: 1200, maxHeightPx: null, variant },
-      pagePalette(zone.current),
-    );
+    const palette = pagePalette(zone.current);
+    const { raceToSvg } = await import("../../instruments/race/raceSvg");
+    const svg = raceToSvg(view, { widthPx: 1200, maxHeightPx: null, variant }, palette);
     saveText(svg, "quietarc-race.svg", "image/svg+xml");
   }, [view, variant]);
   if (view === null) return null;
@@ -68,7 +65,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
         view={view}
         variant={variant}
         fit={tall ? "content" : "room"}
-        onSavePicture={save}
+        onSavePicture={() => void save()}
       />
     </div>
   );

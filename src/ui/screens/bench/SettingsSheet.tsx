@@ -2,6 +2,7 @@
 import { StateLabel } from "../../instruments/state/StateMark";
 import { STATE_MEANINGS, STATE_WORDS } from "../../instruments/state/stateWord";
 import { useBench, useSettings } from "./benchContext";
+import { Cautions } from "./Cautions";
 import { Sheet } from "./Sheet";
 
 export const KEYS: readonly (readonly [key: string, what: string, letter: boolean])[] = [
@@ -106,16 +107,5 @@ export function SettingsSheet({ onClose }: { readonly onClose: () => void }) {
       </table>
       <Cautions />
     </Sheet>
-  );
-}
-
-export function Cautions() {
-  return (
-    <p className="cautions">
-      <b>Caution.</b> The high voltage in such an amplifier kills, RF burns, and capacitors stay
-      charged after switch-off. Never try a short or an arc by hand. Quietarc is for teaching and
-      design study and certifies nothing; local codes, licence conditions and qualified people
-      decide what is done to real equipment.
-    </p>
   );
 }

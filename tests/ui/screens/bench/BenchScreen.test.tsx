@@ -1,12 +1,12 @@
 /** The whole bench on the engine in this thread: what a person does first, and what the page must never do. */
 import { act, fireEvent, render, screen, waitFor, within } from "@testing-library/react";
 import { beforeEach, describe, expect, it, vi } from "vitest";
-import { createInProcessPort } from "../../../../src/shells/bench/ports";
 import { createPlayback } from "../../../../src/state/playback";
 import { createProjectStore } from "../../../../src/state/project";
 import { createSettings } from "../../../../src/state/settings";
 import { BenchScreen } from "../../../../src/ui/screens/bench/BenchScreen";
 import { BenchContext } from "../../../../src/ui/screens/bench/benchContext";
+import { createInProcessPort } from "../../../support/inProcessPort";
 
 const MS = 1e6;
 
@@ -127,10 +127,10 @@ describe("the bench", () => {
     expect(screen.queryByText("Looking back")).toBeNull();
   });
 
-  it("shows where a bad file is wrong and leaves the bench as it was", () => {
+  it("shows where a bad file is wrong and leaves the bench as it was", async () => {
     const bench = start();
-    act(() => {
-      bench.projects.openText('{ "format": "something else" }', "bad.json");
+    await act(async () => {
+      await bench.projects.openText('{ "format": "something else" }', "bad.json");
     });
     const problem = screen.getByRole("alert");
     expect(problem).toHaveTextContent("bad.json was not opened");

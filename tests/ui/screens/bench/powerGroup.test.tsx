@@ -2,12 +2,12 @@
 import { act, fireEvent, render, screen } from "@testing-library/react";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { defaultProject } from "../../../../src/project/defaults";
-import { createInProcessPort } from "../../../../src/shells/bench/ports";
 import { createPlayback } from "../../../../src/state/playback";
 import { createProjectStore } from "../../../../src/state/project";
 import { createSettings } from "../../../../src/state/settings";
 import { BenchContext, usePlayback } from "../../../../src/ui/screens/bench/benchContext";
 import { PowerGroup } from "../../../../src/ui/screens/bench/PowerGroup";
+import { createInProcessPort } from "../../../support/inProcessPort";
 
 beforeEach(() => {
   // the test is the clock

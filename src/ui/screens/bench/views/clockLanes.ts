@@ -7,8 +7,7 @@ import { CLOCK_PARTS, type ClockPart } from "../../../../physics/heat/clocks";
 import type { Station } from "../../../../project/station";
 import type { ClockReading, RaceReport, TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent, DamagePart } from "../../../../simulation/benchEvent";
-import { CHANNEL_COUNT } from "../../../../simulation/channels";
-import { clockChannel } from "../../../../simulation/race";
+import { CHANNEL_COUNT, clockChannel } from "../../../../simulation/channels";
 import { formatPercent, formatTime, NO_VALUE } from "../../../../units/format";
 import type { DamageLane, RaceMark, RacePoint } from "../../../instruments/race/raceView";
 import {

@@ -1,9 +1,10 @@
 /** The faults a person can place, as chips on their parts and as rows of the list. */
+
+import { arcPlaceOf } from "../../../../project/arcPlaceOf";
 import { FAULTS, faultsOn, usualSeverity } from "../../../../project/faults";
 import { SENSOR_PARTS } from "../../../../project/faults/sensor";
 import type { FaultName, PartName } from "../../../../project/scenario";
 import type { WorldView } from "../../../../shells/bench/worldView";
-import { placeOf } from "../../../../simulation/gaps";
 import { formatNumber } from "../../../../units/format";
 import type { FaultListEntry } from "../../../instruments/controls/FaultList";
 import type { FaultChoice } from "../../../instruments/path/pathView";
@@ -110,7 +111,7 @@ export const FAULT_PLACES: readonly FaultKey[] = [
 
 function standing(world: WorldView, { fault, part }: FaultKey): FaultChoice["standing"] {
   if (!world.faults.some((f) => f.fault === fault && f.part === part)) return "free";
-  const place = placeOf(part);
+  const place = arcPlaceOf(part);
   const struck =
     world.zero !== null && world.zero.fault === fault && world.zero.part === part && place !== null;
   return struck || (place !== null && world.burning.includes(place)) ? "struck" : "placed";

@@ -4,7 +4,7 @@ import type { MonitorDef } from "../../../../project/protection";
 import type { Ratings } from "../../../../project/station";
 import type { MonitorView, WorldView } from "../../../../shells/bench/worldView";
 import { CH, type ChannelName, NO_GAIN_DB } from "../../../../simulation/channels";
-import type { ExpectedGain } from "../../../../simulation/expectedGain";
+import type { ExpectedGain } from "../../../../simulation/gainTable";
 import { dbNumber, formatNumber, NO_VALUE } from "../../../../units/format";
 import type { Prefix } from "../../../../units/prefixes";
 import type { GaugeFrame, GaugeView } from "../../../instruments/gauge/gaugeView";

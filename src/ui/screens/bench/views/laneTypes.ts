@@ -2,7 +2,7 @@
 import type { MonitorDef, MonitorRole } from "../../../../project/protection";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
-import type { ExpectedGain } from "../../../../simulation/expectedGain";
+import type { ExpectedGain } from "../../../../simulation/gainTable";
 import type { RaceMark } from "../../../instruments/race/raceView";
 
 export type Mode = "operate" | "tune";

@@ -4,7 +4,7 @@ import { QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import { CH, CHANNEL_COUNT } from "../../../../simulation/channels";
-import type { ExpectedGain } from "../../../../simulation/expectedGain";
+import type { ExpectedGain } from "../../../../simulation/gainTable";
 import { quantityOf } from "../../../../simulation/quantityOf";
 import { formatDb, formatTime } from "../../../../units/format";
 import { blindWords } from "./laneBlind";

@@ -2,13 +2,13 @@
 
 import type { ClockPart } from "../../../../physics/heat/clocks";
 import { ARC_PLACES } from "../../../../physics/stage/layout";
+import { arcPlaceOf } from "../../../../project/arcPlaceOf";
 import type { ArcPlace } from "../../../../project/station";
 import type { Project } from "../../../../project/types";
 import { FRAME } from "../../../../shells/bench/frameLayout";
 import type { RaceReport } from "../../../../shells/bench/protocol";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { ChannelName } from "../../../../simulation/channels";
-import { placeOf } from "../../../../simulation/gaps";
 import { formatPercent, formatQuantity, formatTime } from "../../../../units/format";
 import type { Prefix } from "../../../../units/prefixes";
 import type {
@@ -77,7 +77,7 @@ export function pathViewOf(input: PathInput): PathView {
   /** A gap with dust or an insect in it shows how near it is to its strike. */
   const dirty = (place: ArcPlace): StressBar | null =>
     world.faults.some(
-      (f) => placeOf(f.part) === place && (f.fault === "dust" || f.fault === "insect"),
+      (f) => arcPlaceOf(f.part) === place && (f.fault === "dust" || f.fault === "insect"),
     )
       ? {
           key: `gap-${place}`,
@@ -249,7 +249,7 @@ function arcLabels(input: PathInput): Record<ArcPlace, ArcLabel | null> {
     beyondCoupler: null,
   };
   for (const place of ARC_PLACES) {
-    const placed = world.faults.some((f) => placeOf(f.part) === place);
+    const placed = world.faults.some((f) => arcPlaceOf(f.part) === place);
     if (world.bridged.includes(place)) {
       labels[place] = { standing: "out", lines: ["bridged by metal", "a dead short"] };
     } else if (world.burning.includes(place)) {

@@ -2,8 +2,7 @@
 import { dischargeS } from "../../../../physics/supply/faultEnergy";
 import type { Project } from "../../../../project/types";
 import type { WorldView } from "../../../../shells/bench/worldView";
-import { isPlateAllowed } from "../../../../simulation/logic";
-import { whyNotReady } from "../../../../simulation/power";
+import { isPlateAllowed, whyNotReady } from "../../../../simulation/logic";
 import { SAFE_V } from "../../../../simulation/supplyWatch";
 import { formatQuantity, formatTime } from "../../../../units/format";
 import { upperFirst } from "./words";

@@ -10,7 +10,7 @@ import type { Project } from "../../../../project/types";
 import { type ActuatorFailures, actuatorSteps } from "../../../../protection/actuators/schedule";
 import type { ClockReading, ForecastReport, RaceReport } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
-import type { ExpectedGain } from "../../../../simulation/expectedGain";
+import type { ExpectedGain } from "../../../../simulation/gainTable";
 import type {
   DamageLane,
   RaceMark,

@@ -11,7 +11,7 @@ import type { MonitorDef, SensorName, Sensors } from "../../../../project/protec
 import { createReader, sensorsOf } from "../../../../protection/derived";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../../../../simulation/channels";
-import type { ExpectedGain } from "../../../../simulation/expectedGain";
+import type { ExpectedGain } from "../../../../simulation/gainTable";
 import { quantityOf } from "../../../../simulation/quantityOf";
 
 export interface ScanPhaseInput {

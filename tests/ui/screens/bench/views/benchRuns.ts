@@ -9,7 +9,7 @@ import type { ForecastReport, RaceReport } from "../../../../../src/shells/bench
 import { raceReport } from "../../../../../src/shells/bench/raceReport";
 import { UnprotectedRun } from "../../../../../src/shells/bench/unprotectedRun";
 import { type Bench, createBench } from "../../../../../src/simulation/bench";
-import type { ExpectedGain } from "../../../../../src/simulation/expectedGain";
+import type { ExpectedGain } from "../../../../../src/simulation/gainTable";
 import { type RaceViewInput, raceViewOf } from "../../../../../src/ui/screens/bench/views/raceView";
 
 export interface Run {
