@@ -18,6 +18,8 @@ const UNCLEARED_NS = 3_000_000_000;
 export interface LeftAlone {
   /** Nominal onset of melting at the struck part, from time zero; null without one. */
   readonly onsetS: number | null;
+  /** By the early edge of the estimates. */
+  readonly onsetEarlyS: number | null;
   readonly course: Course;
 }
 
@@ -26,6 +28,7 @@ export interface RaceOutcome {
   readonly clearingS: number | null;
   /** Onset left alone over clearing; null without either. */
   readonly margin: number | null;
+  readonly marginEarly: number | null;
   readonly alone: LeftAlone;
 }
 
@@ -99,15 +102,15 @@ export class RaceBeside {
     const { struck, atNs } = start.zero;
     if (this.twinNs >= twinEndNs(this.bench, start)) return true;
     if (struck === null) return this.twinNs >= atNs + UNCLEARED_NS;
-    return meltOnsetNs(twin, start) !== null;
+    return meltOnsetS(twin, start, "nominal") !== null;
   }
 
   private leftAlone(twin: Bench, start: FaultStart): LeftAlone {
     const { atNs } = start.zero;
     const track = twin.recorder.tracks.find((t) => t.kind === "fault" && t.atNs === atNs);
-    const onsetNs = meltOnsetNs(twin, start);
     return {
-      onsetS: onsetNs === null ? null : (onsetNs - atNs) / 1e9,
+      onsetS: meltOnsetS(twin, start, "nominal"),
+      onsetEarlyS: meltOnsetS(twin, start, "early"),
       course:
         track === undefined
           ? stepCourse(this.usual, this.usual)
@@ -125,20 +128,21 @@ export class RaceBeside {
     const untilNs = bench.zeros[1]?.zero.atNs ?? Infinity;
     // what is read here comes from the protected run alone
     const { firstTrip, clearingS } = faultResult(bench, start, untilNs, this.twin ?? bench).race;
-    const { onsetS } = alone;
-    const isRaced = onsetS !== null && clearingS !== null && clearingS > 0;
-    this.outcome = { firstTrip, clearingS, margin: isRaced ? onsetS / clearingS : null, alone };
+    const over = (onsetS: number | null): number | null =>
+      onsetS !== null && clearingS !== null && clearingS > 0 ? onsetS / clearingS : null;
+    const margin = over(alone.onsetS);
+    this.outcome = { firstTrip, clearingS, margin, marginEarly: over(alone.onsetEarlyS), alone };
     return false;
   }
 }
 
-function meltOnsetNs(twin: Bench, { zero }: FaultStart): number | null {
+function meltOnsetS(twin: Bench, { zero }: FaultStart, edge: "nominal" | "early"): number | null {
   const melts = twin.events.find(
     (e) =>
       e.kind === "milestone" &&
       e.part === zero.struck &&
       e.milestone === "meltOnset" &&
-      e.edge === "nominal",
+      e.edge === edge,
   );
-  return melts?.atNs ?? null;
+  return melts === undefined ? null : (melts.atNs - zero.atNs) / 1e9;
 }

@@ -27,6 +27,7 @@ export function RaceLine() {
           after={timeWords(after?.clearingS)}
         />
         <Figure name="Margin" before={marginWords(before)} after={marginWords(after)} />
+        <Figure name="Early edge" before={earlyWords(before)} after={earlyWords(after)} />
       </dl>
       <p className="note" role="status">
         {failure !== ""
@@ -79,9 +80,17 @@ function timeWords(seconds: number | null | undefined): string {
 }
 
 function marginWords(race: RaceOutcome | null): string {
-  if (race === null) return NO_VALUE;
-  if (race.margin === null) return "none";
-  return race.margin < 1 ? formatLate(race.margin) : formatRatio(race.margin);
+  return race === null ? NO_VALUE : ratioWords(race.margin);
+}
+
+/** The margin by the early edge of the estimates. */
+function earlyWords(race: RaceOutcome | null): string {
+  return race === null ? NO_VALUE : ratioWords(race.marginEarly);
+}
+
+function ratioWords(margin: number | null): string {
+  if (margin === null) return "none";
+  return margin < 1 ? formatLate(margin) : formatRatio(margin);
 }
 
 function saysOf(before: RaceOutcome | null, after: RaceOutcome | null, working: boolean): string {
@@ -90,7 +99,8 @@ function saysOf(before: RaceOutcome | null, after: RaceOutcome | null, working: 
   const same =
     tripWords(before) === tripWords(after) &&
     timeWords(before.clearingS) === timeWords(after.clearingS) &&
-    marginWords(before) === marginWords(after);
+    marginWords(before) === marginWords(after) &&
+    earlyWords(before) === earlyWords(after);
   return same
     ? "The same scenario, run with both: no difference."
     : "The same scenario, run with both.";
