@@ -17,6 +17,7 @@ import {
 import { type CoverageOptions, coverageOptions } from "./coverageOptions";
 import { CoverageStarts } from "./coverageStarts";
 import { type CellKind, type Judgement, judgeCell, KINDS } from "./judgeCell";
+import { openReason } from "./openReason";
 import { type CaseOutcome, NOTHING, runCase } from "./runCase";
 import type { Trial, TrialPlan, TrialRequest } from "./trial";
 
@@ -46,6 +47,8 @@ export interface OpenCell {
   readonly kind: CellKind;
   readonly reason: string;
   readonly margin: number | null;
+  /** The same by the early edge of the estimates. */
+  readonly marginEarly: number | null;
   readonly accepted: string | null;
 }
 
@@ -73,6 +76,8 @@ export interface CoverageSummary {
   readonly done: number;
   readonly count: number;
   readonly counts: Readonly<Record<CellKind, number>>;
+  /** Covered cells that the early edge of the estimates would make late, or thin. */
+  readonly coveredEarly: { readonly late: number; readonly thin: number };
   readonly rows: readonly CoverageRow[];
   /** Cells that are thin, late or not covered, accepted ones among them. */
   readonly open: readonly OpenCell[];
@@ -111,6 +116,12 @@ export function planCoverage(request: TrialRequest): TrialPlan {
       const wanted = caseAt(index);
       const outcome = FAULTS[wanted.fault.fault].latent ? NOTHING : starts.run(wanted);
       const cell = judgeCell(wanted.fault.fault, outcome, options, quickestS);
+      if (OPEN.includes(cell.kind) && outcome.zero !== null) {
+        const project = { ...caseProject(request.project, wanted), seed: request.seed };
+        const more = openReason(project, outcome, options.requiredMargin);
+        const reason = more === "" ? cell.reason : `${cell.reason}; ${more}`;
+        return coverageOutcome(request.project, wanted, outcome, { ...cell, reason });
+      }
       return coverageOutcome(request.project, wanted, outcome, cell);
     },
     openOnBench: (index) => {
@@ -181,6 +192,20 @@ function coverageOutcome(
 
 const OPEN: readonly CellKind[] = ["thin", "late", "notCovered"];
 
+/** Covered cells by the early edge of the estimates. */
+function earlyCounts(
+  cells: readonly CoverageOutcome[],
+  requiredMargin: number,
+): CoverageSummary["coveredEarly"] {
+  const margins = cells.flatMap(({ kind, outcome }) =>
+    kind === "covered" && outcome.weakestMarginEarly !== null ? [outcome.weakestMarginEarly] : [],
+  );
+  return {
+    late: margins.filter((m) => m < 1).length,
+    thin: margins.filter((m) => m >= 1 && m < requiredMargin).length,
+  };
+}
+
 function summarise(
   outcomes: readonly (CoverageOutcome | null)[],
   cases: readonly CoverageCase[],
@@ -198,13 +223,14 @@ function summarise(
     done: cells.length,
     count: cases.length,
     counts: countKinds(cells),
+    coveredEarly: earlyCounts(cells, options.requiredMargin),
     rows: [...rows.values()].map(rowOf),
     open: outcomes.flatMap((cell, index) => {
       if (cell === null || !OPEN.includes(cell.kind)) return [];
       const { fault, part, band, kind, reason, accepted } = cell;
       const label = caseLabel(cases[index] as CoverageCase);
-      const margin = cell.outcome.weakestMargin;
-      return [{ index, label, fault, part, band, kind, reason, margin, accepted }];
+      const { weakestMargin: margin, weakestMarginEarly: marginEarly } = cell.outcome;
+      return [{ index, label, fault, part, band, kind, reason, margin, marginEarly, accepted }];
     }),
     leftOut,
     requiredMargin: options.requiredMargin,

@@ -104,7 +104,9 @@ function judgeDamage(
   }
   const early = outcome.weakestMarginEarly ?? margin;
   const earlyWords =
-    early < 1 ? `; by the early edge of the estimates too late (${formatRatio(early)})` : "";
+    early >= required.requiredMargin
+      ? ""
+      : `; by the early edge of the estimates ${early < 1 ? "too late" : "thin"} (${formatRatio(early)})`;
   if (margin < required.requiredMargin) {
     return is(
       "thin",

@@ -4,8 +4,7 @@
  * unless the project accepts every fault on it or the requirement does without it; so do cases of ordinary use that could not be run,
  * for hours that were not played show nothing.
  */
-import type { CoverageSummary } from "./coverage";
-import type { CellKind } from "./judgeCell";
+import type { CoverageSummary, OpenCell } from "./coverage";
 import type { NuisanceSummary } from "./nuisanceSummary";
 
 /** What a nuisance trial has to tell for this. */
@@ -26,7 +25,7 @@ export interface Requirement {
 
 export interface RequirementFailure {
   /** Null for what is no cell. */
-  readonly cell: { readonly index: number; readonly label: string; readonly kind: CellKind } | null;
+  readonly cell: Pick<OpenCell, "index" | "label" | "kind" | "margin" | "marginEarly"> | null;
   /** A clause without a full stop. */
   readonly reason: string;
 }
@@ -51,8 +50,9 @@ export function requirementFailures(
     if (band !== null && accepted === null && !required.acceptsLeftOut)
       fails(`the band ${band} has not been run: ${why}`);
   }
-  for (const { index, label, kind, reason, accepted } of coverage.open) {
-    if (accepted === null) failures.push({ cell: { index, label, kind }, reason });
+  for (const { index, label, kind, margin, marginEarly, reason, accepted } of coverage.open) {
+    const cell = { index, label, kind, margin, marginEarly };
+    if (accepted === null) failures.push({ cell, reason });
   }
   if (nuisance !== null && !required.acceptsLeftOut) {
     for (const reason of notRunReasons(nuisance)) fails(reason);

@@ -16,6 +16,7 @@ import type { DamageLane, Race } from "../../simulation/race";
 import { faultResult, TWIN_SPAN_NS, twinEndNs } from "../../simulation/simulate";
 import type { SupplyResult } from "../../simulation/supplyResult";
 import { MODE_AT } from "../../simulation/worldLayout";
+import { type CaseLook, caseLook } from "./caseLook";
 import { coast, StillWatch } from "./runCaseCoast";
 
 export interface CaseTrip {
@@ -85,6 +86,8 @@ export interface CaseOutcome {
   /** Part that came nearest to damage in the protected run, of those the record follows. */
   readonly worstClock: { readonly part: DamagePart; readonly fraction: number } | null;
   readonly monitors: readonly CaseMonitor[];
+  /** What it looks like in the unprotected run; null without a record of that. */
+  readonly look: CaseLook | null;
 }
 
 /** Grid on which a run is asked whether it may end: whole, so that it ends alike wherever it was begun. */
@@ -237,6 +240,10 @@ function caseOutcome(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome 
       operateS,
       clearingS: clears,
     })),
+    look: caseLook(
+      twin.recorder.tracks.find((t) => t.kind === "fault" && t.atNs === zero.atNs),
+      start.snapshot.system.context.expectedForwardGainDb,
+    ),
   };
 }
 
@@ -307,4 +314,5 @@ export const NOTHING: CaseOutcome = {
   damaged: [],
   worstClock: null,
   monitors: [],
+  look: null,
 };

@@ -5,8 +5,9 @@ import { FAULT_NAMES } from "../../../src/project/faults";
 import type { MonitorDef } from "../../../src/project/protection";
 import type { Project } from "../../../src/project/types";
 import type { CoverageOutcome, CoverageSummary } from "../../../src/study/trials/coverage";
+import { openReason } from "../../../src/study/trials/openReason";
 import { planTrial } from "../../../src/study/trials/planTrial";
-import { runCase } from "../../../src/study/trials/runCase";
+import { NOTHING, runCase } from "../../../src/study/trials/runCase";
 import type { Plain, Trial } from "../../../src/study/trials/trial";
 import { expectWithin } from "../../support/expectWithin";
 import { fixedRuns } from "../../support/properties";
@@ -126,9 +127,14 @@ describe("the coverage table", () => {
     const cell = cellOf("insect", { ...project, accepted });
     expect(["late", "notCovered"]).toContain(cell.kind);
     expect(cell.reason).toContain("the tuning capacitor is damaged");
+    // what is off watches the run left alone, and is named where it would have been in time
+    expect(cell.reason).toMatch(
+      /; only Low gain \(off, after 3\.\d+\sms\), Light in the tank .* and Efficiency /,
+    );
     expect(cell.accepted).toBeNull();
     const [open] = planned(ONE, project).summarise([cell]).open;
-    expect(open).toMatchObject({ index: 0, kind: cell.kind, accepted: null });
+    const { weakestMargin: margin, weakestMarginEarly: marginEarly } = cell.outcome;
+    expect(open).toMatchObject({ index: 0, kind: cell.kind, margin, marginEarly, accepted: null });
     const everywhere = [{ ...place, reason: "gauze over the vents" }];
     expect(cellOf("insect", { ...project, accepted: everywhere }).accepted).toBe(
       "gauze over the vents",
@@ -184,6 +190,25 @@ describe("the coverage table", () => {
     const cell = cellOf("insect", project);
     expect(cell.kind).toBe("limitedByDesign");
     expect(cell.reason).toContain("the quickest actuator alone takes");
+  });
+
+  it("says in words what an open cell looks like", () => {
+    const mismatched = planned({ ...ONE, swr: 1.5, phases: 1, faults: ["overdrive"] }).run(1);
+    // a load of ratio 1.5 reflects a fifth of the wave, whatever feeds it: definition of the standing-wave ratio
+    expectWithin(
+      mismatched.outcome.look?.vswr ?? 0,
+      1.5,
+      0.02,
+      "envelope of a carrier not quite settled",
+    );
+    const words = (gainDeviationDb: number | null, vswr: number): string =>
+      openReason(defaultProject(), { ...NOTHING, look: { gainDeviationDb, vswr } }, 3);
+    expect(words(-0.5, 1.5)).toBe(
+      "it looks like a mismatch (VSWR 1.5, gain \u22120.5\u00a0dB beside what is expected)",
+    );
+    expect(words(-0.2, 1.05)).toMatch(/^it looks like a healthy carrier/);
+    expect(words(-4, 1.5)).toMatch(/^it shows VSWR/);
+    expect(words(null, 1.5)).toBe("");
   });
 
   it("refuses options it cannot use, with their names", () => {

@@ -13,6 +13,7 @@ function open(index: number, kind: CellKind, accepted: string | null = null): Op
     kind,
     reason: "why",
     margin: kind === "notCovered" ? null : 2,
+    marginEarly: kind === "notCovered" ? null : 1,
     accepted,
   };
 }
@@ -26,6 +27,7 @@ function summary(
     done: 10,
     count: 10,
     counts,
+    coveredEarly: { late: 0, thin: 0 },
     rows: [],
     open: cells,
     leftOut: [],
@@ -48,7 +50,14 @@ describe("what is required of a scheme", () => {
     const cells = [open(3, "thin"), open(4, "late", "cheap part"), open(7, "notCovered")];
     const failures = requirementFailures(summary(cells), null, REQUIRED);
     expect(failures.map((f) => f.cell?.index)).toEqual([3, 7]);
-    expect(failures[1]?.cell).toEqual({ index: 7, label: "cell 7", kind: "notCovered" });
+    expect(failures[0]?.cell).toEqual({
+      index: 3,
+      label: "cell 3",
+      kind: "thin",
+      margin: 2,
+      marginEarly: 1,
+    });
+    expect(failures[1]?.cell).toMatchObject({ kind: "notCovered", margin: null });
   });
 
   it("fails by the upper end of the false trips, not by their mean", () => {

@@ -35,6 +35,7 @@ export function BackupResult() {
             index,
             kind: o.kind,
             margin: o.margin,
+            marginEarly: o.marginEarly,
             row: nameOf.get(o.failed.join()) ?? rowName({ names: o.failed }),
             column: faultName(o),
           },

@@ -66,6 +66,7 @@ export function CoverageResult() {
       index,
       kind: outcome.kind,
       margin: outcome.outcome.weakestMargin,
+      marginEarly: outcome.outcome.weakestMarginEarly,
     })),
   );
   const told = chosen === null ? null : (outcomes[chosen] ?? null);
@@ -151,7 +152,9 @@ function OpenCells({
             </button>
             {KIND_WORDS[c.kind]}
             {c.margin !== null && `, margin ${formatRatio(c.margin)}`}
-            {c.accepted !== null && ", accepted"}
+            {c.marginEarly !== null && `, early edge ${formatRatio(c.marginEarly)}`}
+            {c.accepted !== null && `, accepted: ${c.accepted}`}
+            <p className="note">{upperFirst(c.reason)}.</p>
           </li>
         ))}
       </ul>
@@ -171,6 +174,7 @@ function Counts({ summary }: { readonly summary: CoverageSummary }) {
           : done < count
             ? "none of them thin, late or not covered."
             : "every fault that damages anything is ended in time."}
+        {earlyWords(summary.coveredEarly)}
       </p>
       <ul>
         {KINDS.map((kind) => (
@@ -181,6 +185,13 @@ function Counts({ summary }: { readonly summary: CoverageSummary }) {
       </ul>
     </div>
   );
+}
+
+/** What the early edge of the estimates makes of covered cells. */
+function earlyWords({ late, thin }: CoverageSummary["coveredEarly"]): string {
+  const parts = [late > 0 ? `${late} late` : "", thin > 0 ? `${thin} thin` : ""];
+  const words = parts.filter((w) => w !== "").join(" and ");
+  return words === "" ? "" : ` By the early edge of the estimates ${words} among the covered ones.`;
 }
 
 function Told({ cell, index }: { readonly cell: CoverageOutcome; readonly index: number }) {

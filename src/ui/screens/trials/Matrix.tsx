@@ -11,6 +11,8 @@ export interface MatrixCell {
   readonly index: number;
   readonly kind: ShownKind;
   readonly margin: number | null;
+  /** The same by the early edge of the estimates. */
+  readonly marginEarly: number | null;
 }
 
 export type MatrixRows = ReadonlyMap<string, ReadonlyMap<string, MatrixCell>>;
@@ -94,6 +96,7 @@ export function Matrix({ head, rows, columns, chosen, onChoose }: MatrixProps) {
                         index={cell.index}
                         kind={cell.kind}
                         margin={cell.margin}
+                        marginEarly={cell.marginEarly}
                         at={`${r}-${c}`}
                         label={`${name}, ${title}`}
                         isChosen={cell.index === chosen}
@@ -121,8 +124,9 @@ interface CellButtonProps extends MatrixCell {
 }
 
 const CellButton = memo(function CellButton(props: CellButtonProps) {
-  const { index, kind, margin, at, label, isChosen, isInOrder, onChoose } = props;
+  const { index, kind, margin, marginEarly, at, label, isChosen, isInOrder, onChoose } = props;
   const ratio = margin === null ? "" : formatRatio(margin);
+  const early = marginEarly === null ? "" : `early ${formatRatio(marginEarly)}`;
   return (
     <button
       type="button"
@@ -130,7 +134,7 @@ const CellButton = memo(function CellButton(props: CellButtonProps) {
       data-cell={at}
       tabIndex={isInOrder ? 0 : -1}
       aria-pressed={isChosen}
-      aria-label={`${label}: ${KIND_WORDS[kind]}${ratio === "" ? "" : `, margin ${ratio}`}`}
+      aria-label={`${label}: ${KIND_WORDS[kind]}${ratio === "" ? "" : `, margin ${ratio}`}${early === "" ? "" : `, ${early}`}`}
       onClick={() => onChoose(index)}
     >
       <span className="cell-head">
@@ -138,6 +142,7 @@ const CellButton = memo(function CellButton(props: CellButtonProps) {
         <b>{ratio}</b>
       </span>
       <span className="cell-word">{KIND_WORDS[kind]}</span>
+      {early !== "" && <span className="cell-word">{early}</span>}
       <span
         className="cell-bar"
         style={{ inlineSize: `${margin === null ? 0 : 100 * barShare(margin)}%` }}

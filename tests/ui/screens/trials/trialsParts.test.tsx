@@ -61,9 +61,9 @@ it("asks for one band, and for all of them by not naming any", () => {
 it("has one cell in the tab order, goes on by arrow keys, and says kind and margin of each", () => {
   const chosen: number[] = [];
   const rows = matrixRows([
-    { row: "Insect", column: "20 m", index: 4, kind: "covered", margin: 100 },
-    { row: "Insect", column: "10 m", index: 5, kind: "late", margin: 0.5 },
-    { row: "Dust", column: "20 m", index: 6, kind: "noStrike", margin: null },
+    { row: "Insect", column: "20 m", index: 4, kind: "covered", margin: 100, marginEarly: 9 },
+    { row: "Insect", column: "10 m", index: 5, kind: "late", margin: 0.5, marginEarly: null },
+    { row: "Dust", column: "20 m", index: 6, kind: "noStrike", margin: null, marginEarly: null },
   ]);
   render(
     <Matrix
@@ -74,7 +74,9 @@ it("has one cell in the tab order, goes on by arrow keys, and says kind and marg
       onChoose={(index) => chosen.push(index)}
     />,
   );
-  const covered = screen.getByRole("button", { name: "Insect, 20 m: covered, margin 100×" });
+  const covered = screen.getByRole("button", {
+    name: "Insect, 20 m: covered, margin 100×, early 9.0×",
+  });
   const late = screen.getByRole("button", { name: "Insect, 10 m: late, margin 0.50×" });
   expect(screen.getByRole("button", { name: "Dust, 20 m: no strike" })).toHaveTextContent(
     "no strike",
