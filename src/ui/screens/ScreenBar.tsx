@@ -1,6 +1,7 @@
 /** Header of every screen: name, links between the screens, menus, and at the end what the screen itself has to say. */
 import type { ReactNode } from "react";
 import type { SheetVariant } from "../theme/metrics";
+import { useNarrowHeader } from "../theme/useSheetVariant";
 import { Menu } from "./Menu";
 import { ScreenLinks } from "./screens";
 
@@ -17,7 +18,8 @@ export interface ScreenBarProps {
 }
 
 export function ScreenBar({ variant, entries, children }: ScreenBarProps) {
-  const isSmall = variant === "projector" || variant === "phone";
+  const isNarrow = useNarrowHeader();
+  const isSmall = variant === "projector" || variant === "phone" || isNarrow;
   return (
     <header className="bar">
       <h1 className="wordmark">

@@ -24,3 +24,15 @@ function currentVariant(): SheetVariant {
 export function useSheetVariant(): SheetVariant {
   return useSyncExternalStore(subscribe, currentVariant, () => "wide");
 }
+
+/** The narrowest window that has links, menus and the state with its two buttons in one line. */
+const HEADER_LINE_PX = 1161;
+
+/** Whether the window is too narrow for a header in one line. */
+export function useNarrowHeader(): boolean {
+  return useSyncExternalStore(
+    subscribe,
+    () => window.innerWidth < HEADER_LINE_PX,
+    () => false,
+  );
+}

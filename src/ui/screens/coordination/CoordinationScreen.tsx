@@ -12,9 +12,9 @@ import type { StressName } from "../../../study/coordination/stress";
 import { metricsOf } from "../../theme/metrics";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { usePlayback } from "../bench/benchContext";
-import { SettingsSheet } from "../bench/SettingsSheet";
 import { ScreenBar } from "../ScreenBar";
 import { useScreenHeading } from "../screens";
+import { useSideMenus } from "../sideMenus";
 import { MonitorChoice } from "./MonitorChoice";
 import { Overview } from "./Overview";
 import { RequiredMargins } from "./RequiredMargins";
@@ -37,13 +37,13 @@ export default function CoordinationScreen() {
   const [required, setRequired] = useState(DEFAULT_REQUIREMENT);
   /** Monitors that somebody has counted in or out; the others count where they act. */
   const [counted, setCounted] = useState<Readonly<Record<string, boolean>>>({});
-  const [isSettings, setIsSettings] = useState(false);
 
   /** Before the bench has a project, the one it begins with. */
   const inUse = useMemo(
     () => (opened === null ? defaultProject() : { ...opened, monitors: settings }),
     [opened, settings],
   );
+  const menus = useSideMenus(inUse);
   useEffect(() => {
     study.ask(inUse, stress);
   }, [study, inUse, stress]);
@@ -67,10 +67,7 @@ export default function CoordinationScreen() {
   );
   return (
     <div className={`sheet-page coordination-page ${variant}`}>
-      <ScreenBar
-        variant={variant}
-        entries={[{ word: "Settings and keys", onPress: () => setIsSettings(true) }]}
-      >
+      <ScreenBar variant={variant} entries={menus.entries}>
         <p className="where">{project?.title ?? ""}</p>
       </ScreenBar>
       <main className="coordination">
@@ -135,7 +132,7 @@ export default function CoordinationScreen() {
           </section>
         </aside>
       </main>
-      {isSettings && <SettingsSheet onClose={() => setIsSettings(false)} />}
+      {menus.opened}
     </div>
   );
 }

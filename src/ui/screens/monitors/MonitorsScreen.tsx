@@ -6,22 +6,19 @@
 import { useEffect, useMemo, useState } from "react";
 import { useStore } from "zustand";
 import { createStore } from "zustand/vanilla";
-import { writeProject } from "../../../formats/writeProject";
 import type { Project } from "../../../project/types";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
 import { editBeside } from "../../../state/editBeside";
 import { createMonitorStudy } from "../../../state/monitorStudy";
 import type { Playback } from "../../../state/playback";
-import { fileNameOf } from "../../../state/project";
 import { FormContext } from "../../forms/formContext";
 import { StepButtons } from "../../forms/steps";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench, usePlayback } from "../bench/benchContext";
-import { SettingsSheet } from "../bench/SettingsSheet";
-import { saveText } from "../bench/saveFile";
 import { ScreenBar } from "../ScreenBar";
 import { useScreenHeading } from "../screens";
+import { useSideMenus } from "../sideMenus";
 import { BudgetPanel } from "./BudgetPanel";
 import { MonitorList } from "./MonitorList";
 import {
@@ -67,7 +64,7 @@ export default function MonitorsScreen() {
   const [open, setOpen] = useState(project.monitors[0]?.id ?? "");
   const [criterion, setCriterion] = useState(0);
   const [said, setSaid] = useState("");
-  const [settings, setSettings] = useState(false);
+  const menus = useSideMenus(project);
   useStudied(stores);
 
   const looked = project.monitors.findIndex((m) => m.id === open);
@@ -104,13 +101,7 @@ export default function MonitorsScreen() {
     <MonitorsContext.Provider value={stores}>
       <FormContext.Provider value={port}>
         <div className={`sheet-page monitors-page ${variant}`}>
-          <ScreenBar
-            variant={variant}
-            entries={[
-              { word: "Save project", onPress: () => save(project) },
-              { word: "Settings and keys", onPress: () => setSettings(true) },
-            ]}
-          >
+          <ScreenBar variant={variant} entries={menus.entries}>
             <p className="where">{project.title}</p>
           </ScreenBar>
           <p className="said" role="status">
@@ -152,15 +143,11 @@ export default function MonitorsScreen() {
             </section>
             {!isInRow && results}
           </main>
-          {settings && <SettingsSheet onClose={() => setSettings(false)} />}
+          {menus.opened}
         </div>
       </FormContext.Provider>
     </MonitorsContext.Provider>
   );
-
-  function save(now: Project): void {
-    saveText(writeProject(now), fileNameOf(now.title, now.endS), "application/json");
-  }
 }
 
 /**

@@ -41,13 +41,14 @@ beforeEach(() => {
 
 function start() {
   const store = createStore(() => ({ ...EMPTY, project, settings: project.monitors }));
-  const stores = { playback: { store } } as unknown as BenchStores;
+  const openText = vi.fn(async (_text: string, _name: string) => false);
+  const stores = { playback: { store }, projects: { openText } } as unknown as BenchStores;
   const shown = render(
     <BenchContext.Provider value={stores}>
       <CoordinationScreen />
     </BenchContext.Provider>,
   );
-  return { store, ...shown };
+  return { store, openText, ...shown };
 }
 
 function last() {
@@ -93,6 +94,27 @@ function sendSheet(): void {
 }
 
 describe("the coordination screen", () => {
+  it("has what every screen has in its header, and sends a file that cannot be read to the bench, where the reason stands", async () => {
+    vi.stubGlobal("innerWidth", 1440);
+    const { openText, container } = start();
+    const words = [...container.querySelectorAll("header summary, header .menu-list button")];
+    expect(words.map((e) => e.textContent)).toEqual([
+      "Project",
+      "Open project…",
+      "Save project",
+      "More",
+      "Settings and keys",
+    ]);
+    window.location.hash = "coordination";
+    const bad = new File(["{"], "bad.json");
+    bad.text = async () => "{"; // not in this page's imitation of a browser
+    fireEvent.change(screen.getByLabelText("Project file for the bench"), {
+      target: { files: [bad] },
+    });
+    await vi.waitFor(() => expect(window.location.hash).toBe("#bench"));
+    expect(openText).toHaveBeenCalledWith("{", "bad.json");
+  });
+
   it("asks for the bench's project with its monitors as they are set now, and again when one is changed", () => {
     const { store, unmount } = start();
     expect(last().project.monitors).toEqual(project.monitors);

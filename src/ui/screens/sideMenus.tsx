@@ -1,0 +1,59 @@
+/** The two menus of a screen beside the bench: the project as a file, and the settings; with what they open. */
+import { type ReactNode, useRef, useState } from "react";
+import { writeProject } from "../../formats/writeProject";
+import type { Project } from "../../project/types";
+import { fileNameOf } from "../../state/project";
+import { useBench } from "./bench/benchContext";
+import { SettingsSheet } from "./bench/SettingsSheet";
+import { saveText } from "./bench/saveFile";
+import { type BarEntry, FileItems } from "./ScreenBar";
+
+export interface SideMenus {
+  readonly entries: readonly BarEntry[];
+  /** Stands anywhere on the screen. */
+  readonly opened: ReactNode;
+}
+
+/** What is opened goes to the bench, which every screen follows; what cannot be read is told there, line by line. */
+export function useSideMenus(project: Project): SideMenus {
+  const { projects } = useBench();
+  const file = useRef<HTMLInputElement | null>(null);
+  const [isSettings, setIsSettings] = useState(false);
+  const open = async (chosen: File | undefined): Promise<void> => {
+    if (chosen === undefined) return;
+    const isTaken = await projects.openText(await chosen.text(), chosen.name);
+    if (file.current !== null) file.current.value = "";
+    if (!isTaken) window.location.hash = "bench";
+  };
+  const save = (): void =>
+    saveText(writeProject(project), fileNameOf(project.title, project.endS), "application/json");
+  return {
+    entries: [
+      {
+        word: "Project",
+        items: <FileItems onOpen={() => file.current?.click()} onSave={save} />,
+      },
+      {
+        word: "More",
+        items: (
+          <button type="button" onClick={() => setIsSettings(true)}>
+            Settings and keys
+          </button>
+        ),
+      },
+    ],
+    opened: (
+      <>
+        <input
+          ref={file}
+          type="file"
+          accept=".json,application/json"
+          hidden
+          aria-label="Project file for the bench"
+          onChange={(event) => void open(event.currentTarget.files?.[0])}
+        />
+        {isSettings && <SettingsSheet onClose={() => setIsSettings(false)} />}
+      </>
+    ),
+  };
+}
