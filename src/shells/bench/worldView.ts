@@ -4,7 +4,7 @@
  */
 import { ARC_COUNT, ARC_PLACES } from "../../physics/stage/layout";
 import type { MonitorDef, MonitorRole } from "../../project/protection";
-import type { ControlName } from "../../project/scenario";
+import type { ControlName, Signal } from "../../project/scenario";
 import type { ArcPlace } from "../../project/station";
 import type { ActuatorFailures } from "../../protection/actuators/schedule";
 import type { Latch } from "../../protection/latch";
@@ -30,6 +30,8 @@ export interface WorldView {
   readonly phase: Logic["sequence"]["phase"];
   /** Where the knobs are going; where they are is in the frame. */
   readonly targets: Readonly<Record<ControlName, number>>;
+  /** What the exciter sends while the key is down. */
+  readonly signal: Signal;
   readonly driveInhibited: boolean;
   readonly cathodeCut: boolean;
   readonly contactorOpen: boolean;
@@ -72,6 +74,7 @@ export function viewWorld({ logic, system, protection }: WorldParts): WorldView 
       loadSwr: c.loadSwr.to,
       loadPhaseRad: c.loadPhaseRad.to,
     },
+    signal: logic.signal,
     driveInhibited: logic.driveInhibited,
     cathodeCut: logic.cathodeCut,
     contactorOpen: logic.contactorOpen,

@@ -1,4 +1,4 @@
-/** What a person turns and presses: drive, operate, key, mode, tuning, loading, load; and the faults. */
+/** What a person turns and presses: drive, operate, key, mode, tuning, loading, signal, load; and the faults. */
 import { useEffect, useRef, useState } from "react";
 import type { ControlName } from "../../../project/scenario";
 import { formatNumber, formatQuantity } from "../../../units/format";
@@ -9,6 +9,7 @@ import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import type { SheetVariant } from "../../theme/metrics";
 import { useBench, usePlayback } from "./benchContext";
 import { PowerGroup } from "./PowerGroup";
+import { SignalGroup } from "./SignalGroup";
 import type { FaultActions } from "./useFaultActions";
 import { faultEntries } from "./views/faultEntries";
 
@@ -158,6 +159,7 @@ export function ControlsZone({ faults, variant }: ControlsZoneProps) {
       {KNOBS.slice(1, 3).map((k) => (
         <KnobField key={k.control} knob={k} />
       ))}
+      <SignalGroup world={world} />
       <details className="load-knobs">
         <summary>Load at the connector</summary>
         {isAntenna ? (

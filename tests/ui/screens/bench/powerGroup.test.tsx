@@ -1,13 +1,8 @@
 /** Power and interlocks on the bench: what a person presses and is told. */
-import { act, fireEvent, render, screen } from "@testing-library/react";
+import { act, fireEvent, screen } from "@testing-library/react";
 import { beforeEach, describe, expect, it, vi } from "vitest";
-import { defaultProject } from "../../../../src/project/defaults";
-import { createPlayback } from "../../../../src/state/playback";
-import { createProjectStore } from "../../../../src/state/project";
-import { createSettings } from "../../../../src/state/settings";
-import { BenchContext, usePlayback } from "../../../../src/ui/screens/bench/benchContext";
 import { PowerGroup } from "../../../../src/ui/screens/bench/PowerGroup";
-import { createInProcessPort } from "../../../support/inProcessPort";
+import { renderBenchPart } from "../../../support/renderBenchPart";
 
 beforeEach(() => {
   // the test is the clock
@@ -16,31 +11,7 @@ beforeEach(() => {
   return () => vi.unstubAllGlobals();
 });
 
-function Shown() {
-  const world = usePlayback((s) => s.world);
-  return world === null ? null : <PowerGroup world={world} />;
-}
-
-function start() {
-  const playback = createPlayback(createInProcessPort(100_000));
-  const projects = createProjectStore(playback);
-  const settings = createSettings(null);
-  act(() => playback.open(defaultProject()));
-  let wallMs = 0;
-  const tick = () => {
-    act(() => {
-      wallMs += 16;
-      playback.tick(wallMs);
-    });
-  };
-  render(
-    <BenchContext.Provider value={{ playback, projects, settings }}>
-      <Shown />
-    </BenchContext.Provider>,
-  );
-  tick();
-  return { playback, tick };
-}
+const start = () => renderBenchPart((world) => <PowerGroup world={world} />);
 
 describe("power and interlocks", () => {
   it("are folded away until somebody opens them", () => {
