@@ -7,17 +7,18 @@ import { readProject } from "../../src/formats/projectFile";
 import { timed } from "../support/processorTime";
 import { fixedRuns } from "../support/properties";
 import { ROOT } from "../support/root";
+import { type RunningBench, runningBench } from "../support/runningBench";
 
 const good = readFileSync(resolve(ROOT, "public/projects/skerry-light.json"), "utf8");
 
 /** A hang guard, not a measure: a file of 20 kB takes a few milliseconds. */
 const LONGEST_MS = 2000;
 
-/** Refused or accepted in time; refused with place, cause and remedy; never thrown. */
-function checkOutcome(text: string): void {
+/** Refused or accepted in time; refused with place, cause and remedy, and a running bench left alone; never thrown. */
+async function checkOutcome(text: string, bench: RunningBench): Promise<boolean> {
   const { result: reading, tookMs } = timed(() => readProject(text));
   expect(tookMs).toBeLessThan(LONGEST_MS);
-  if (reading.ok) return;
+  if (reading.ok) return false;
   const lines = text.split(/\r\n|\n|\r/);
   expect(reading.problems.length).toBeGreaterThan(0);
   expect(reading.problems.length).toBeLessThanOrEqual(20);
@@ -30,6 +31,10 @@ function checkOutcome(text: string): void {
     expect(problem.message).not.toContain("Invalid input");
     expect(problem.remedy).toMatch(/\S/);
   }
+  const state = bench.state();
+  expect(await bench.open(text)).toBe(false);
+  expect(bench.state()).toBe(state);
+  return true;
 }
 
 const characters = fc.constantFrom(..."{}[],:\"'\\0123456789.eE+-ntfu \n\t\r\u0000\ufeff~é/*");
@@ -108,14 +113,32 @@ const structuralChange = fc
     return JSON.stringify(project, null, 1);
   });
 
-describe("a good project file with one change", () => {
-  it("of its characters is read or refused, never worse", () => {
-    fc.assert(fc.property(characterChange, checkOutcome), fixedRuns(250));
-  });
+/** One that is told to open everything, and one that is left alone. */
+const BENCHES = Promise.all([runningBench(), runningBench()]);
 
-  it("of its structure is read or refused, never worse", () => {
-    fc.assert(fc.property(structuralChange, checkOutcome), fixedRuns(250));
-  });
+describe("a good project file with one change", () => {
+  it.each([
+    ["characters", characterChange],
+    ["structure", structuralChange],
+  ])(
+    "of its %s is read or refused, never worse, and a bench that runs meanwhile goes on as it was",
+    async (_, changes) => {
+      const [bench, untouched] = await BENCHES;
+      const hash = await untouched.hash();
+      let refused = 0;
+      await fc.assert(
+        fc.asyncProperty(changes, async (text) => {
+          if (await checkOutcome(text, bench)) refused++;
+        }),
+        fixedRuns(250),
+      );
+      expect(refused).toBeGreaterThan(100); // most changes break a file
+      expect(await bench.hash()).toBe(hash);
+      bench.run(1);
+      untouched.run(1);
+      expect(await bench.hash()).toBe(await untouched.hash());
+    },
+  );
 });
 
 describe("the reader of positions", () => {
