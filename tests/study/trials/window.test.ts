@@ -149,6 +149,16 @@ describe("a window sweep", () => {
     expect(trial.summarise([null, null]).points[0]?.falseTrips).toBeNull();
   });
 
+  it("counts hours of use alone where no instant of an arc is asked for", () => {
+    const hours = { preset: "deepStage", hours: 10, carrierInstants: 0, speechInstants: 0 };
+    const trial = planned(hours);
+    expect(trial.count).toBe((10 * 3600) / 30); // cases of half a minute
+    const quiet = { kind: "use", seconds: 30, trips: new Array<number>(25).fill(0) } as const;
+    const [point] = trial.summarise(new Array(1200).fill(quiet)).points;
+    // upper end of the exact 95 % interval of no event: 3.689 (chi-square tables, half of 7.378 with 2 degrees of freedom)
+    expectWithin(point?.falseTrips?.high ?? 0, 0.3689, 1e-4, "four printed digits over 10 h");
+  });
+
   it("counts a case that could not be run apart, in no hours and no strikes", () => {
     const trial = planned({ hours: 0.01, carrierInstants: 1, speechInstants: 0 });
     const summary = trial.summarise([
