@@ -47,7 +47,7 @@ export interface StressRow {
 }
 
 /** Share of the rating that is left, 1 for an idle part, below 0 for an overloaded one; null without a rating. */
-export function headroom({ value, rating }: StressRow): number | null {
+export function headroom({ value, rating }: Pick<StressRow, "value" | "rating">): number | null {
   return rating === null ? null : 1 - value / rating;
 }
 

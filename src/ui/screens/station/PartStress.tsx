@@ -1,12 +1,11 @@
-/** RF voltage and current at every part of one band against its rating, with a bar: the limit stands at 3/4 of it. */
+/** RF voltage and current at every part of one band against its rating. */
 import { memo } from "react";
-import { headroom, type StressRow } from "../../../study/partStress";
-import { formatPercent, formatQuantity } from "../../../units/format";
+import { headroom } from "../../../study/partStress";
+import { formatQuantity } from "../../../units/format";
 import { ComponentList } from "./BandTable";
+import { Headroom } from "./Headroom";
 import { useStudy } from "./stationContext";
 import { BY_WORDS, PART_WORDS, shareWords, stressName, worstOf } from "./words";
-
-const LIMIT_AT = 0.75;
 
 export const PartStress = memo(function PartStress({ chosen }: { readonly chosen: number }) {
   const row = useStudy((s) => s.bands[chosen]);
@@ -41,8 +40,7 @@ export const PartStress = memo(function PartStress({ chosen }: { readonly chosen
                 <td>{formatQuantity(s.value, s.unit)}</td>
                 <td>{s.rating === null ? "none stated" : formatQuantity(s.rating, s.unit)}</td>
                 <td>
-                  <HeadroomBar row={s} />
-                  {headroomWords(s)}
+                  <Headroom row={s} />
                 </td>
               </tr>
             ))}
@@ -52,24 +50,3 @@ export const PartStress = memo(function PartStress({ chosen }: { readonly chosen
     </section>
   );
 });
-
-function headroomWords(row: StressRow): string {
-  const left = headroom(row);
-  if (left === null) return "not judged";
-  return left < 0 ? `over by ${formatPercent(-left)}` : formatPercent(left);
-}
-
-function HeadroomBar({ row }: { readonly row: StressRow }) {
-  if (row.rating === null) return null;
-  const share = Math.max(row.value / row.rating, 0);
-  const within = Math.min(share, 1) * LIMIT_AT;
-  const beyond = Math.min(Math.max(share - 1, 0) * LIMIT_AT, 1 - LIMIT_AT);
-  return (
-    <svg className="headroom" viewBox="0 0 120 10" width="120" height="10" aria-hidden="true">
-      <line className="headroom-base" x1="0" x2="120" y1="9.5" y2="9.5" />
-      <rect className="headroom-now" x="0" y="2" width={120 * within} height="6" />
-      <rect className="headroom-over" x={120 * LIMIT_AT} y="2" width={120 * beyond} height="6" />
-      <line className="headroom-limit" x1={120 * LIMIT_AT} x2={120 * LIMIT_AT} y1="0" y2="10" />
-    </svg>
-  );
-}

@@ -27,6 +27,7 @@ import { StationBar } from "./StationBar";
 import { StationForm } from "./StationForm";
 import { StudySettings } from "./StudySettings";
 import { StationContext, type StationStores, useStudy } from "./stationContext";
+import { TubeRatings } from "./TubeRatings";
 import { TuneHelper } from "./TuneHelper";
 import "../../forms/forms.css";
 import "./station.css";
@@ -151,6 +152,7 @@ export default function StationScreen() {
             <TuneHelper />
             <BandTable chosen={band} onChoose={setChosenBand} />
             <PartStress chosen={band} />
+            <TubeRatings chosen={band} />
             {isPoint && (
               <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
                 <StationCharts />

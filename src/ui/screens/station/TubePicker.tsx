@@ -1,42 +1,19 @@
 /** Registered tube types with the standing of what is known of them, and the way to a tube of one's own. */
-import type { Triode } from "../../../project/station";
-import {
-  findRegisteredTube,
-  REGISTERED_TUBES,
-  registeredRatings,
-  registeredTriode,
-} from "../../../project/tubes";
-import { formatNumber } from "../../../units/format";
+import { REGISTERED_TUBES, registeredRatings, registeredTriode } from "../../../project/tubes";
 import { PickField } from "../../forms/PickField";
 import { setStation, useEdit, useStation } from "./stationContext";
-
-function registeredNameOf(tube: Triode): string {
-  const same = registeredTriode(tube.name, tube.count);
-  if (same === null) return "";
-  const isSame =
-    same.mu === tube.mu &&
-    same.perveanceAPerV1p5 === tube.perveanceAPerV1p5 &&
-    same.divisionRatio === tube.divisionRatio &&
-    same.offsetV === tube.offsetV;
-  return isSame ? (findRegisteredTube(tube.name)?.type ?? "") : "";
-}
+import { lawWords, registeredTypeOf } from "./tubeRatings";
 
 export function TubePicker({ onFit }: { readonly onFit: () => void }) {
   const { edit } = useStation();
   const station = useEdit((s) => s.project.station);
   const { tube } = station;
-  const name = registeredNameOf(tube);
-  const type = findRegisteredTube(name);
-  const rms = type?.fit?.rmsResidual ?? null;
-  const error =
-    rms === null
-      ? "nothing left over to check the fit"
-      : `missed by ${formatNumber(100 * rms, 2)} % rms`;
+  const type = registeredTypeOf(tube);
   return (
     <>
       <PickField
         label="Type"
-        value={name}
+        value={type?.type ?? ""}
         options={[
           { value: "", word: "own values" },
           ...REGISTERED_TUBES.filter(({ fit }) => fit !== null).map((t) => ({
@@ -53,7 +30,8 @@ export function TubePicker({ onFit }: { readonly onFit: () => void }) {
       />
       {type !== null && (
         <p className="field-note">
-          <b>{type.standing}</b>; law fitted to remembered figures, {error}. {type.fitRemark}.
+          <b>{type.standing}</b>; law fitted to remembered figures, {lawWords(type)}.{" "}
+          {type.fitRemark}.
         </p>
       )}
       <div className="field-buttons">
