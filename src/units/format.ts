@@ -137,6 +137,11 @@ export function formatLate(margin: number): string {
   return `${formatRatio(1 / margin)} too late`;
 }
 
+/** A count with its noun: `1 unit`, `3 units`. */
+export function countOf(count: number, one: string, several = `${one}s`): string {
+  return `${count} ${count === 1 ? one : several}`;
+}
+
 /** A fraction in per cent, without decimals from 0 to 999. */
 export function formatPercent(fraction: number): string {
   if (!Number.isFinite(fraction)) return `${NO_VALUE}${NO_BREAK_SPACE}%`;

@@ -5,6 +5,9 @@
  *
  * Equal values share the mean of their ranks; without any this is 1 - 6 sum d^2/(n (n^2 - 1)). Infinite values have a rank
  * like all others. Source: C. Spearman, Am. J. Psychology 15 (1904) 72; ties as in any textbook.
+ *
+ * Between quantities that have nothing to do with each other r has the mean 0 and the variance 1/(n - 1), exactly and whatever their
+ * distributions (M. G. Kendall, Rank Correlation Methods; book from memory).
  */
 
 /** Ranks from 1, equal values sharing the mean of theirs. */
@@ -49,4 +52,9 @@ export function correlationOfRanks(a: Float64Array, b: Float64Array): number | n
 /** Spearman's correlation of two samples; null where there is none to speak of. */
 export function rankCorrelation(a: ArrayLike<number>, b: ArrayLike<number>): number | null {
   return correlationOfRanks(ranksOf(a), ranksOf(b));
+}
+
+/** Size that the correlation of n unrelated pairs seldom passes: two of its standard errors; null for fewer than three. */
+export function rankNoise(n: number): number | null {
+  return n < 3 ? null : 2 / Math.sqrt(n - 1);
 }

@@ -9,7 +9,7 @@
  */
 import { ln, log10, powerOfTen } from "../../math/elementary";
 import { type Histogram, histogram, quantile, sorted } from "../statistics/quantiles";
-import { correlationOfRanks, ranksOf } from "../statistics/rankCorrelation";
+import { correlationOfRanks, rankNoise, ranksOf } from "../statistics/rankCorrelation";
 import {
   type SobolIndex,
   type SobolRow,
@@ -92,6 +92,8 @@ export interface ToleranceSummary {
   readonly belowRequired: { readonly units: number; readonly share: number };
   readonly belowRequiredEarly: { readonly units: number; readonly share: number };
   readonly worst: readonly WorstCase[];
+  /** Rank correlations smaller than this are within noise: two standard errors of those of unrelated inputs; null for few units. */
+  readonly rankNoise: number | null;
   /** Strongest first. */
   readonly inputs: readonly InputReport[];
 }
@@ -169,6 +171,7 @@ export function toleranceSummary(
         heatsOn: o.heatsOn,
         onsetS: o.onsetS,
       })),
+    rankNoise: rankNoise(struck.length),
     inputs: inputReports(struck, outcomes, options, rowLength, operatorS),
   };
 }

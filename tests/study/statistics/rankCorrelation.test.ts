@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { rankCorrelation, ranksOf } from "../../../src/study/statistics/rankCorrelation";
+import { rankCorrelation, rankNoise, ranksOf } from "../../../src/study/statistics/rankCorrelation";
 import { expectWithin } from "../../support/expectWithin";
 import { fixedRuns } from "../../support/properties";
 
@@ -8,6 +8,13 @@ const distinct = fc.uniqueArray(fc.integer({ min: -100_000, max: 100_000 }), {
   minLength: 3,
   maxLength: 40,
 });
+
+function permutations(values: readonly number[]): readonly (readonly number[])[] {
+  if (values.length < 2) return [values];
+  return values.flatMap((first, i) =>
+    permutations(values.filter((_, k) => k !== i)).map((rest) => [first, ...rest]),
+  );
+}
 
 describe("rank correlation", () => {
   it("agrees with the textbook's twelve students", () => {
@@ -39,6 +46,15 @@ describe("rank correlation", () => {
 
   it("ranks what never happens last", () => {
     expect([...ranksOf([Infinity, 3, Infinity, 4, -Infinity])]).toEqual([4.5, 2, 4.5, 3, 1]);
+  });
+
+  it("strays between unrelated quantities by the standard error that the noise is two of", () => {
+    // all 120 orders of five values are equally likely: the law counted out, no sampling
+    const orders = permutations([1, 2, 3, 4, 5]);
+    const squares = orders.map((order) => (rankCorrelation([1, 2, 3, 4, 5], order) as number) ** 2);
+    const errorSquared = squares.reduce((a, b) => a + b, 0) / orders.length;
+    expectWithin((rankNoise(5) as number) / 2, Math.sqrt(errorSquared), 1e-12, "rounding");
+    expect(rankNoise(2)).toBeNull();
   });
 
   it("knows nothing of what does not vary, or of two pairs", () => {

@@ -1,9 +1,16 @@
 /** Tolerance: how margin and operate time spread over the units drawn, what the spread comes from, and the worst units. */
 import { lazy, Suspense } from "react";
 import { FAULTS } from "../../../project/faults";
-import type { ToleranceSummary } from "../../../study/trials/toleranceSummary";
-import { formatNumber, formatPercent, formatRatio, formatTime } from "../../../units/format";
+import type { ToleranceSummary, WorstCase } from "../../../study/trials/toleranceSummary";
+import {
+  countOf,
+  formatNumber,
+  formatPercent,
+  formatRatio,
+  formatTime,
+} from "../../../units/format";
 import { PART_WORDS } from "../bench/views/words";
+import { inputWords } from "./inputWords";
 import { OpenCase } from "./openCase";
 import { useTrial } from "./trialsContext";
 
@@ -28,27 +35,29 @@ export function ToleranceResult() {
   return (
     <>
       <p className="summary">
-        {summary.done < summary.count && `${summary.done} of ${summary.count} units so far. `}
+        {summary.done < summary.count &&
+          `${summary.done} of ${countOf(summary.count, "unit")} so far. `}
         {FAULTS[fault.fault].name}, {PART_WORDS[fault.part]}: {belowRequired.units} of{" "}
-        {margin.units} units struck stay under the required margin of {formatRatio(requiredMargin)}{" "}
-        ({share(belowRequired.share)}), {summary.belowRequiredEarly.units} by the early edge of the
-        estimates ({share(summary.belowRequiredEarly.share)}); {tripInNormalUse.units} units (
+        {countOf(margin.units, "unit")} struck {belowRequired.units === 1 ? "stays" : "stay"} under
+        the required margin of {formatRatio(requiredMargin)} ({share(belowRequired.share)}),{" "}
+        {summary.belowRequiredEarly.units} by the early edge of the estimates (
+        {share(summary.belowRequiredEarly.share)}); {countOf(tripInNormalUse.units, "unit")} (
         {share(tripInNormalUse.share)}) would trip in normal use.
+        {summary.heatsOn > 0 &&
+          ` In ${countOf(summary.heatsOn, "unit")} a part heats on to its damage after the trip: they count as not ended.`}
       </p>
       <Percentiles summary={summary} />
       <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
         <Spreads summary={summary} />
       </Suspense>
-      <Inputs inputs={summary.inputs} />
+      <Inputs summary={summary} />
       <section className="moments">
         <h3>Worst units</h3>
         <ul>
           {summary.worst.map((w) => (
             <li key={w.index}>
               <span>
-                <b>Unit {w.index + 1}</b>: margin{" "}
-                {w.margin === null ? "endless" : formatRatio(w.margin)}, early edge{" "}
-                {w.marginEarly === null ? "endless" : formatRatio(w.marginEarly)}, {nameOf(w.first)}
+                <b>Unit {w.index + 1}</b>: {worstMargin(w)}, {nameOf(w.first)}
                 {w.operateS === null ? "" : ` after ${formatTime(w.operateS)}`}
               </span>
               <OpenCase kind="tolerance" index={w.index} />
@@ -58,6 +67,15 @@ export function ToleranceResult() {
       </section>
     </>
   );
+}
+
+/** A margin that protection made, or why there is none. */
+function worstMargin({ margin, marginEarly, endedS, heatsOn }: WorstCase): string {
+  if (heatsOn)
+    return "no margin, a part heats on to its damage although the fault has been cleared";
+  if (endedS === null) return "no margin, nothing ends it";
+  const words = (m: number | null): string => (m === null ? "endless" : formatRatio(m));
+  return `margin ${words(margin)}, early edge ${words(marginEarly)}`;
 }
 
 function share(part: number): string {
@@ -100,14 +118,21 @@ function Percentiles({ summary }: { readonly summary: ToleranceSummary }) {
   );
 }
 
-function Inputs({ inputs }: { readonly inputs: ToleranceSummary["inputs"] }) {
+function isNoise(r: number | null, noise: number | null): boolean {
+  return r !== null && noise !== null && Math.abs(r) < noise;
+}
+
+function Inputs({ summary }: { readonly summary: ToleranceSummary }) {
+  const { inputs, rankNoise: noise } = summary;
   const isIndexed = inputs.some((i) => i.sobol !== null);
   return (
     <div className="table-wide">
       <table className="figures">
         <caption>
           What the margin follows: rank correlation (Spearman) of each input with it, strongest
-          first
+          first.{" "}
+          {noise !== null &&
+            `Within noise is what is smaller than ${formatNumber(noise, 2)}, two standard errors of inputs that have no effect: 2/\u221a(n \u2212 1), n units struck (Kendall).`}
         </caption>
         <thead>
           <tr>
@@ -124,13 +149,12 @@ function Inputs({ inputs }: { readonly inputs: ToleranceSummary["inputs"] }) {
         <tbody>
           {inputs.map((i) => (
             <tr key={i.name}>
-              <th scope="row">
-                {i.what} <small>{i.name}</small>
-              </th>
+              <th scope="row">{inputWords(i)}</th>
               <td>
                 {i.rankCorrelation === null
                   ? "does not vary"
                   : formatNumber(i.rankCorrelation, 2, true)}
+                {isNoise(i.rankCorrelation, noise) && <small> within noise</small>}
               </td>
               <td>
                 <CorrelationBar value={i.rankCorrelation ?? 0} />
