@@ -432,7 +432,7 @@ export const MONITOR_STANDING: Readonly<Record<string, string>> = {
   outputWithoutDrive:
     "Over leakage and noise of the couplers, plate current over any idle current; 10 and 20 ms are estimates.",
   exhaustAir:
-    "1500 W warm the rated air by 75 K: 100 degC from a room of 25 degC; 110 degC and 1 s are estimates.",
+    "1500 W warm the rated air by 75 K: 100 °C from a room of 25 °C; 110 °C and 1 s are estimates.",
   gridPlateRatio: "8 % at full carrier, 14 % at 100 W of drive; 20 % and 100 ms are estimates.",
   tankLight: "A tenth of the diode's scale, 50 W of arc, twice the room's light; estimates.",
   efficiency: "58 % at full carrier, some 15 % with an arc in the tank; 35 % is an estimate.",

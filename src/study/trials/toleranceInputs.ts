@@ -138,7 +138,7 @@ function toleranceInputs({ actuators }: Project): readonly ToleranceInput[] {
       "from the shore to a mountain hut",
       uniform(0, 2000),
     ),
-    estimate("air", "temperature of the room", "K", "0 to 40 degC", uniform(273.15, 313.15)),
+    estimate("air", "temperature of the room", "K", "0 to 40 °C", uniform(273.15, 313.15)),
     estimate("cabinetRise", "cabinet over the room", "K", "plates at 280 to 340 K", uniform(7, 27)),
     ...DRAWN_SENSORS.flatMap(([sensor, error]): ToleranceInput[] => [
       {
@@ -180,7 +180,7 @@ function toleranceInputs({ actuators }: Project): readonly ToleranceInput[] {
       "spotDensity",
       "current density under the arc",
       "A/m2",
-      "2 to 10 A/mm2; nobody has measured it",
+      "2 to 10 A/mm²; nobody has measured it",
       { kind: "logUniform", low: 2e6, high: 10e6 },
     ),
     estimate(

@@ -3,7 +3,7 @@ import { useState } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { FaultName, PartName } from "../../../project/scenario";
 import type { BackupOutcome, BackupRow, BackupSummary } from "../../../study/trials/backupSummary";
-import { formatRatio, formatTime } from "../../../units/format";
+import { countOf, formatRatio, formatTime } from "../../../units/format";
 import { PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
 import { Facts } from "./Facts";
@@ -102,7 +102,7 @@ function Worst({ summary }: { readonly summary: BackupSummary }) {
   const losing = singles.filter((r) => r.open.some((o) => !open.has(`${o.fault} ${o.part}`)));
   return (
     <p className="summary">
-      {done < count && `${done} of ${count} cases so far. `}
+      {done < count && `${done} of ${countOf(count, "case")} so far. `}
       {losing.length === 0
         ? "No single failure opens a fault that the whole scheme covers."
         : `${losing.length} of ${singles.length} single failures open a fault that the whole scheme covers: ${losing.map(rowName).join("; ")}.`}

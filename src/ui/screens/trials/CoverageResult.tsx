@@ -6,7 +6,7 @@ import { useMemo, useState } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { CoverageOutcome, CoverageSummary } from "../../../study/trials/coverage";
 import { KINDS } from "../../../study/trials/judgeCell";
-import { formatQuantity, formatRatio, formatTime } from "../../../units/format";
+import { countOf, formatQuantity, formatRatio, formatTime } from "../../../units/format";
 import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
 import { Facts } from "./Facts";
@@ -168,7 +168,9 @@ function Counts({ summary }: { readonly summary: CoverageSummary }) {
   return (
     <div className="counts">
       <p className="summary">
-        {done < count ? `${done} of ${count} cells so far, ` : `${count} cells: `}
+        {done < count
+          ? `${done} of ${countOf(count, "cell")} so far, `
+          : `${countOf(count, "cell")}: `}
         {open > 0
           ? `${open} thin, late or not covered.`
           : done < count

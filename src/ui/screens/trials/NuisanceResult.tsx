@@ -1,6 +1,6 @@
 /** Nuisance: false trips by the hour with their intervals, which use and which condition they come from, and each moment. */
 import type { NuisanceSummary } from "../../../study/trials/nuisanceSummary";
-import { formatNumber, formatTime } from "../../../units/format";
+import { countOf, formatNumber, formatTime } from "../../../units/format";
 import { OpenCase } from "./openCase";
 import { useTrial } from "./trialsContext";
 
@@ -23,12 +23,12 @@ export function NuisanceResult() {
     <>
       <p className="summary">
         {summary.casesRun + notRun < summary.cases &&
-          `${summary.casesRun} of ${summary.cases} cases so far. `}
+          `${summary.casesRun} of ${countOf(summary.cases, "case")} so far. `}
         {all === null
           ? "No use has been played yet."
-          : `${all.count === 0 ? "No false trip" : `${all.count} false trips`} in ${formatNumber(hours)} h: ${perHour(all)}.`}
+          : `${all.count === 0 ? "No false trip" : countOf(all.count, "false trip")} in ${formatNumber(hours)} h: ${perHour(all)}.`}
         {notRun > 0 &&
-          ` ${notRun} of ${summary.cases} cases could not be run: their time is in no figure here.`}
+          ` ${notRun} of ${countOf(summary.cases, "case")} could not be run: no time of that is in no figure here.`}
       </p>
       <div className="table-wide">
         <table className="figures">

@@ -1,7 +1,7 @@
 /** Starting, stopping and going on; how far a trial has come. */
 
 import type { TrialKind } from "../../../study/trials/trial";
-import { formatNumber, formatTime } from "../../../units/format";
+import { countOf, formatNumber, formatTime } from "../../../units/format";
 import { plainWords } from "./settingWords";
 import { useTrial, useTrials } from "./trialsContext";
 
@@ -60,7 +60,7 @@ export function RunBar({
       )}
       {failures.length > 0 && (
         <details>
-          <summary>{failures.length} cases could not be run</summary>
+          <summary>{countOf(failures.length, "case")} could not be run</summary>
           <ul>
             {failures.map((f) => (
               <li key={f.index}>

@@ -1,7 +1,7 @@
 /** Histograms of margin and operate time over the units, on bins of equal ratio. */
 import { Bar, BarChart, CartesianGrid, ResponsiveContainer, Tooltip, XAxis, YAxis } from "recharts";
 import type { Spread, ToleranceSummary } from "../../../study/trials/toleranceSummary";
-import { formatRatio, formatTime } from "../../../units/format";
+import { countOf, formatRatio, formatTime } from "../../../units/format";
 
 const TICK = { fill: "var(--ink-2)", fontSize: "var(--fs-note)" } as const;
 
@@ -30,7 +30,7 @@ function SpreadChart({ title, spread, words }: SpreadChartProps) {
     count,
   }));
   const middle = spread.percentiles[3] ?? null;
-  const label = `${title} of ${units} units: half lie under ${middle === null ? "no finite value" : words(middle)}${endless > 0 ? `, ${endless} have no finite value` : ""}.`;
+  const label = `${title} of ${countOf(units, "unit")}: half lie under ${middle === null ? "no finite value" : words(middle)}${endless > 0 ? `, ${endless} without a finite value` : ""}.`;
   return (
     <figure className="chart">
       <figcaption>

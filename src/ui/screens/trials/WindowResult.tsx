@@ -5,7 +5,7 @@
 import { lazy, Suspense, useState } from "react";
 import { applySettings } from "../../../study/trials/windowPaths";
 import type { WindowPoint, WindowSummary } from "../../../study/trials/windowSummary";
-import { formatNumber, formatRatio, formatTime } from "../../../units/format";
+import { countOf, formatNumber, formatRatio, formatTime } from "../../../units/format";
 import { usePlayback } from "../bench/benchContext";
 import { upperFirst } from "../bench/views/words";
 import { AdvicePart } from "./AdvicePart";
@@ -34,11 +34,11 @@ export function WindowResult() {
   return (
     <>
       <p className="summary">
-        {formatNumber(summary.hours)} h of use and {summary.faultRuns} strikes so far;{" "}
+        {formatNumber(summary.hours)} h of use and {countOf(summary.faultRuns, "strike")} so far;{" "}
         {summary.front.length} of {summary.points.length} points are on the front: no other has both
         fewer false trips and a sooner clearing.
         {summary.notRun > 0 &&
-          ` ${summary.notRun} cases could not be run and are in no figure here: ${summary.problem}.`}
+          ` ${countOf(summary.notRun, "case")} could not be run, in no figure here: ${summary.problem}.`}
       </p>
       <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
         <WindowCharts summary={summary} />
