@@ -65,7 +65,8 @@ function sameBox(a: Box, b: Box): boolean {
   return a.x === b.x && a.y === b.y && a.width === b.width && a.height === b.height;
 }
 
-function sameRuns(a: readonly TextRun[], b: readonly TextRun[]): boolean {
+/** Two lists of words, in order. */
+export function sameRuns(a: readonly TextRun[], b: readonly TextRun[]): boolean {
   return (
     a.length === b.length &&
     a.every((run, i) => {

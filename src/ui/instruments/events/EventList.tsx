@@ -1,6 +1,15 @@
 /** Sequence of events: time from the strike, shape, sentence; a dotted rule where now is. */
-import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef } from "react";
+import {
+  type KeyboardEvent,
+  memo,
+  type ReactNode,
+  useCallback,
+  useEffect,
+  useId,
+  useRef,
+} from "react";
 import { formatTime } from "../../../units/format";
+import { sameRuns } from "../drawing/sameShape";
 import { StateMark } from "../state/StateMark";
 import type { EventListView, EventRow } from "./eventView";
 
@@ -18,17 +27,25 @@ function rowTime(atS: number): string {
   return atS === 0 ? "0" : formatTime(atS);
 }
 
-function EventLine({
-  row,
-  isLastPast,
-  inTabOrder,
-  onJump,
-}: {
+interface EventLineProps {
   readonly row: EventRow;
   readonly isLastPast: boolean;
   readonly inTabOrder: boolean;
   readonly onJump: EventListProps["onJump"];
-}) {
+}
+
+function sameRow(a: EventRow, b: EventRow): boolean {
+  return (
+    a.atS === b.atS &&
+    a.mark === b.mark &&
+    a.firstUp === b.firstUp &&
+    a.isNew === b.isNew &&
+    a.ahead === b.ahead &&
+    sameRuns(a.sentence, b.sentence)
+  );
+}
+
+function PlainEventLine({ row, isLastPast, inTabOrder, onJump }: EventLineProps) {
   const time = rowTime(row.atS);
   return (
     <li className={`event${row.ahead ? " ahead" : ""}${isLastPast ? " last-past" : ""}`}>
@@ -60,6 +77,16 @@ function EventLine({
   );
 }
 
+// rows are made anew with every look, and hardly ever say anything else
+const EventLine = memo(
+  PlainEventLine,
+  (old, next) =>
+    old.isLastPast === next.isLastPast &&
+    old.inTabOrder === next.inTabOrder &&
+    old.onJump === next.onJump &&
+    sameRow(old.row, next.row),
+);
+
 /** One stop of the Tab key for all events; the arrows go from one to the next. */
 function moveAmong(event: KeyboardEvent<HTMLElement>): void {
   const step = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
@@ -75,6 +102,9 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
   const box = useRef<HTMLDivElement | null>(null);
   const following = useRef(true);
   const putAt = useRef(0);
+  const latest = useRef(onJump);
+  latest.current = onJump;
+  const jump = useCallback((atS: number) => latest.current?.(atS), []);
   const lastPast = view.rows.findLastIndex((row) => !row.ahead);
   // biome-ignore lint/correctness/useExhaustiveDependencies: each new row is a reason to follow
   useEffect(() => {
@@ -116,7 +146,7 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
               row={row}
               inTabOrder={i === lastPast}
               isLastPast={i === lastPast && lastPast < view.rows.length - 1}
-              onJump={onJump}
+              onJump={onJump === undefined ? undefined : jump}
             />
           ))}
         </ol>

@@ -21,6 +21,7 @@ export class FigureTurns {
   private readonly drawers = new Set<Drawer>();
   private trailing: ReturnType<typeof setTimeout> | null = null;
   private stop: (() => void) | null = null;
+  private frameMs = -Infinity;
 
   constructor(private readonly playback: Pick<Playback, "onFrame">) {}
 
@@ -40,6 +41,7 @@ export class FigureTurns {
   }
 
   private frame(nowMs: number): void {
+    this.frameMs = nowMs;
     let turn: Drawer | null = null;
     let most = 1;
     for (const d of this.drawers) {
@@ -56,24 +58,25 @@ export class FigureTurns {
         d.draw(false);
       }
     }
-    this.wait(nowMs);
+    this.wait();
   }
 
-  /** The last frame before a standstill gets its figures too; a frame that comes first puts this off. */
-  private wait(nowMs: number): void {
-    if (this.trailing !== null) clearTimeout(this.trailing);
-    let dueMs = Infinity;
-    for (const d of this.drawers) if (d.isStale) dueMs = Math.min(dueMs, d.lastMs + d.everyMs);
-    this.trailing =
-      dueMs === Infinity
-        ? null
-        : setTimeout(() => this.standing(performance.now()), Math.max(dueMs - nowMs, STILL_MS));
+  /**
+   * The last frame before a standstill gets its figures too. One timer is kept for that, and asked again when it finds
+   * that frames still came: to put it off with each of them would cost more than the drawing it guards.
+   */
+  private wait(): void {
+    if (this.trailing !== null || ![...this.drawers].some((d) => d.isStale)) return;
+    this.trailing = setTimeout(() => this.standing(performance.now()), STILL_MS);
   }
 
   private standing(nowMs: number): void {
     this.trailing = null;
-    for (const d of this.drawers) if (d.isStale && nowMs - d.lastMs >= d.everyMs) figures(d, nowMs);
-    this.wait(nowMs);
+    if (nowMs - this.frameMs >= STILL_MS) {
+      for (const d of this.drawers)
+        if (d.isStale && nowMs - d.lastMs >= d.everyMs) figures(d, nowMs);
+    }
+    this.wait();
   }
 }
 

@@ -99,12 +99,24 @@ export function spanOf(report: RaceReport): string {
   return formatTime((report.aloneReachedNs - report.zero.atNs) / 1e9);
 }
 
-/** A fraction's points on a track, held to 0 and 1. */
+const pointsOf = new WeakMap<TrackPoints, Map<number, readonly RacePoint[]>>();
+
+/** A fraction's points on a track, held to 0 and 1; worked out once a track, which is never written to. */
 export function channelPoints(track: TrackPoints, channel: number): readonly RacePoint[] {
-  return track.sinceNs.map((ns, k) => ({
-    atS: ns / 1e9,
-    fraction: Math.min(Math.max(track.rows[k * CHANNEL_COUNT + channel] as number, 0), 1),
-  }));
+  let known = pointsOf.get(track);
+  if (known === undefined) {
+    known = new Map();
+    pointsOf.set(track, known);
+  }
+  let points = known.get(channel);
+  if (points === undefined) {
+    points = track.sinceNs.map((ns, k) => ({
+      atS: ns / 1e9,
+      fraction: Math.min(Math.max(track.rows[k * CHANNEL_COUNT + channel] as number, 0), 1),
+    }));
+    known.set(channel, points);
+  }
+  return points;
 }
 
 /** All clocks of a fault, the nearest to damage first, then one lane for the rest. */
