@@ -8,7 +8,7 @@
  * is not reached is said, and so is every cell of the coverage that no sweep could change.
  */
 import type { Project } from "../../project/types";
-import { formatRatio } from "../../units/format";
+import { countOf, formatNumber, formatRatio } from "../../units/format";
 import type { CoverageSummary } from "./coverage";
 import {
   type Application,
@@ -75,7 +75,7 @@ export function advise(input: AdviceInput): Advice {
     settings.push({ path: sweep.y.path, value: chosen.judged.point.y });
   }
   if (coverage !== null) unreached.push(...openRows(coverage, sweeps));
-  else unreached.push("no coverage was given: faults beyond the sweeps are not judged");
+  else unreached.push("no coverage has been run, so faults beyond the sweep are not judged");
   const monitors = sweptMonitors(project);
   return {
     optimised,
@@ -95,7 +95,8 @@ function whyLeft(project: Project, sweep: WindowSummary): string {
   for (const { path } of [sweep.x, sweep.y]) {
     const id = path.split(".")[0];
     const def = project.monitors.find((m) => m.id === id);
-    if (def !== undefined && def.role === "off") return `${def.name} is off: nothing is proposed`;
+    if (def !== undefined && def.role === "off")
+      return `${def.name} is off, so nothing is proposed for it`;
   }
   return "";
 }
@@ -114,22 +115,25 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
     return {
       judged: null,
       optimised: [],
-      unreached: [`${what}: no false trips or no faults known`],
+      unreached: [
+        `nothing is proposed for ${what}: the sweep has counted no use, or struck nothing on a carrier`,
+      ],
     };
   const quiet = judged.filter((j) => j.perHour <= acceptedPerHour);
   const both = quiet.filter((j) => j.margin >= requiredMargin);
   const accepted = `${acceptedPerHour} false trips an hour`;
-  const required = `a margin of ${formatRatio(requiredMargin)} (${edge} onset)`;
+  const onset = edge === "early" ? "by the early edge of the onset" : "by the nominal onset";
+  const required = `a margin of ${formatRatio(requiredMargin)} ${onset}`;
   if (both.length > 0) {
     const best = first(both, (a, b) => a.perHour - b.perHour || b.clearingS - a.clearingS);
     return {
       judged: best,
       optimised: [
-        `${what}: the most patient of ${both.length} points that keep ${required} and ${accepted}`,
+        `${what} let the monitor wait as long as it may: ${countOf(both.length, "point keeps", "points keep")} ${required} and ${accepted}, and of these the one with the fewest false trips, then the longest clearing time, is proposed`,
       ],
       unreached: [
-        ...doubts(what, best, acceptedPerHour, sweep.hours),
-        ...shortfalls(what, best.point, requiredMargin),
+        ...doubts(best, acceptedPerHour, sweep.hours),
+        ...shortfalls(best.point, requiredMargin),
       ],
     };
   }
@@ -137,19 +141,23 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
     const best = first(quiet, (a, b) => b.margin - a.margin || a.clearingS - b.clearingS);
     return {
       judged: best,
-      optimised: [`${what}: the greatest margin among points that keep ${accepted}`],
+      optimised: [
+        `${what} are set for the greatest margin: of the points that keep ${accepted} none keeps the required margin as well`,
+      ],
       unreached: [
-        `${what}: ${required} is not reached; at most ${formatRatio(best.margin)}, ${worstFault(best, edge)}`,
-        ...doubts(what, best, acceptedPerHour, sweep.hours),
-        ...shortfalls(what, best.point, requiredMargin),
+        `${required} is not reached within ${accepted}: ${bestWords(best, edge)}`,
+        ...doubts(best, acceptedPerHour, sweep.hours),
+        ...shortfalls(best.point, requiredMargin),
       ],
     };
   }
   const best = first(judged, (a, b) => a.perHour - b.perHour || b.margin - a.margin);
   return {
     judged: best,
-    optimised: [`${what}: the fewest false trips of all points`],
-    unreached: [`${what}: ${accepted} is not reached; at least ${best.perHour}`],
+    optimised: [`${what} are set for the fewest false trips, whatever the margin`],
+    unreached: [
+      `no point of the sweep stays within ${accepted}: the best one has ${formatNumber(best.perHour, 2)} an hour`,
+    ],
   };
 }
 
@@ -173,34 +181,37 @@ function marginOf(f: WindowPoint["faults"][number], edge: "nominal" | "early"): 
   return (edge === "early" ? f.marginEarly : f.margin) ?? Infinity;
 }
 
-function worstFault({ point, margin }: Judged, edge: "nominal" | "early"): string {
+/** What the best of the points comes to. */
+function bestWords({ point, margin }: Judged, edge: "nominal" | "early"): string {
   const worst = point.faults.find((f) => f.signal === "carrier" && marginOf(f, edge) === margin);
-  return `with ${worst?.fault ?? "no fault"}`;
+  const fault = worst?.fault ?? "no fault";
+  return margin === 0
+    ? `the best point misses ${fault}`
+    : `the best point has ${formatRatio(margin)}, with ${fault}`;
 }
 
 /** What the choice was not made by: the early edge of the estimates, and faults that come in speech. */
-function shortfalls(what: string, { faults }: WindowPoint, required: number): readonly string[] {
+function shortfalls({ faults }: WindowPoint, required: number): readonly string[] {
   return faults.flatMap(({ fault, signal, runs, missed, marginEarly }) => {
-    const where = `${what}: ${fault} ${signal === "carrier" ? "on a carrier" : "in speech"}`;
+    const where = `${fault} ${signal === "carrier" ? "on a carrier" : "in speech"}`;
     const late =
       signal === "carrier" && marginEarly !== null && marginEarly < required
-        ? [`${where} leaves ${formatRatio(marginEarly)} by the early edge`]
+        ? [
+            `${where} is left a margin of ${formatRatio(marginEarly)} by the early edge of the estimates`,
+          ]
         : [];
-    return missed > 0 ? [`${where} is not seen in ${missed} of ${runs} runs`, ...late] : late;
+    return missed > 0
+      ? [`${where} is not seen in ${missed} of ${countOf(runs, "run")}`, ...late]
+      : late;
   });
 }
 
 /** A rate that the hours do not prove. */
-function doubts(
-  what: string,
-  { point }: Judged,
-  accepted: number,
-  hours: number,
-): readonly string[] {
+function doubts({ point }: Judged, accepted: number, hours: number): readonly string[] {
   const high = point.falseTrips?.high ?? Infinity;
   if (high <= accepted) return [];
   return [
-    `${what}: ${hours.toFixed(1)} h show no more than that the rate lies under ${high.toFixed(2)} an hour (95 %), not under ${accepted}`,
+    `the rate is not proved: ${formatNumber(hours)} h of use show only that it lies under ${formatNumber(high)} an hour (95 %), and ${accepted} is accepted`,
   ];
 }
 
@@ -209,8 +220,12 @@ function openRows(coverage: CoverageSummary, sweeps: readonly WindowSummary[]): 
   return coverage.rows.flatMap((row) => {
     const open = row.counts.thin + row.counts.late + row.counts.notCovered;
     if (open === 0 || swept.has(`${row.fault}@${row.part}`)) return [];
-    const margin = row.worstMargin === null ? "" : `, least margin ${formatRatio(row.worstMargin)}`;
-    return [`${row.name} (${row.part}): ${open} cells open${margin}; no sweep was made for it`];
+    const margin =
+      row.worstMargin === null ? "" : ` with a least margin of ${formatRatio(row.worstMargin)}`;
+    const cells = countOf(open, "cell");
+    return [
+      `${row.name} (${row.part}) stays open in ${cells}${margin}, and no sweep was made for it`,
+    ];
   });
 }
 

@@ -69,8 +69,8 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
           <b>{valueWords(path, proposed)}</b>
         </p>
       ))}
-      <Clauses title="Made best" clauses={advice.optimised} />
-      <Clauses title="Not reached, or not known" clauses={advice.unreached} />
+      <Clauses title="What was made best" clauses={advice.optimised} />
+      <Clauses title="What is not reached, or not known" clauses={advice.unreached} />
       <ApplyButton application={advice.application} word="Set the proposed settings on the bench" />
     </section>
   );

@@ -2,7 +2,7 @@
 import { FAULTS } from "../../../project/faults";
 import type { FaultName, PartName } from "../../../project/scenario";
 import { formatDb, formatNumber, formatTime } from "../../../units/format";
-import { PART_WORDS } from "../bench/views/words";
+import { lowerFirst, PART_WORDS } from "../bench/views/words";
 
 const FIELDS: Readonly<Record<string, string>> = {
   pickup: "pickup",
@@ -38,7 +38,7 @@ export function plainWords(sentence: string): string {
     .replace(/\b(\w+)\.(?:\d+\.)?(pickup|dropOff|confirmation|smoothing|scan)\b/g, (path) =>
       settingWords(path),
     )
-    .replace(/\b\w+@\w+\b/g, (name) => sweptFaultWords(name))
+    .replace(/\b\w+@\w+\b/g, (name) => lowerFirst(sweptFaultWords(name)))
     .replace(/\((\w+)\)/g, (all, part: string) => {
       const words = PART_WORDS[part as PartName];
       return words === undefined ? all : `(${words})`;
