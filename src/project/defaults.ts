@@ -7,7 +7,8 @@
  * leaves a visible bead, one interrupted within milliseconds next to none). All SI.
  */
 import { LINE_KINDS, type LineKind } from "./feeders";
-import { DEFAULT_ACTUATORS, DEFAULT_MONITORS, DEFAULT_SENSORS } from "./presets";
+import { DEFAULT_MONITORS } from "./presets/monitors";
+import { DEFAULT_ACTUATORS, DEFAULT_SENSORS } from "./presets/sensors";
 import type { ScenarioEntry, Signal } from "./scenario";
 import type {
   AirCapacitor,

@@ -2,7 +2,7 @@
  * Changes to a project's monitors, as pure functions: added, copied, taken away, another quantity or kind of timing, each
  * so that what comes out is a monitor that works.
  */
-import { DEFAULT_MONITORS } from "../project/presets";
+import { DEFAULT_MONITORS } from "../project/presets/monitors";
 import type { Criterion, MonitorDef, QuantityName, Side, Timing } from "../project/protection";
 import type { Command, MonitorChange } from "../project/scenario";
 import type { Project } from "../project/types";

@@ -11,13 +11,14 @@
  *   plate dissipation   as plate current
  *
  * Levels that stand for noise or leakage, gains, ratios, temperatures and times stay. Scaled levels are rounded to three
- * figures. What is within 3 % of the demonstration station has its levels, just as `presets.ts` has them.
+ * figures. What is within 3 % of the demonstration station has its levels, just as `presets/` has them.
  *
  * Validity: a station of the demonstration's kind, at home within its ratings. A level scaled from full drive because the
  * rating is less keeps the station on the air and does not protect the tube; `beyondRating` says so.
  */
 import { DEFAULT_STATION } from "../project/defaults";
-import { DEFAULT_MONITORS, DEFAULT_SENSORS } from "../project/presets";
+import { DEFAULT_MONITORS } from "../project/presets/monitors";
+import { DEFAULT_SENSORS } from "../project/presets/sensors";
 import type { MonitorDef, QuantityName, SensorName, Sensors } from "../project/protection";
 import type { Station } from "../project/station";
 import type { Project } from "../project/types";

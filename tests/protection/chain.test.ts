@@ -1,6 +1,7 @@
 /** Sensor, smoothing, scan and confirmation together: the low-gain monitor on a sudden loss of output. */
 import { describe, expect, it } from "vitest";
-import { DEFAULT_MONITORS, DEFAULT_SENSORS } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
+import { DEFAULT_SENSORS } from "../../src/project/presets/sensors";
 import type { ProtectionEvent } from "../../src/protection/events";
 import { smoothingsOf } from "../../src/protection/interpreter/program";
 import { compileProtection, startProtection } from "../../src/protection/protectionState";

@@ -3,7 +3,8 @@
  * the demonstration station: a practitioner's judgement, no source.
  */
 import { describe, expect, it } from "vitest";
-import { DEFAULT_MONITORS, MONITOR_STANDING } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
+import { MONITOR_STANDING } from "../../src/project/presets/standing";
 import type { MonitorDef } from "../../src/project/protection";
 import { resetProtection } from "../../src/protection/byHand";
 import { expectWithin } from "../support/expectWithin";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { DEFAULT_MONITORS } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
 import type { Timing } from "../../src/project/protection";
 import { SENSOR_NAMES } from "../../src/protection/sensing/sensing";
 import type { Situation } from "../../src/protection/situation";

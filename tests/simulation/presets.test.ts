@@ -4,7 +4,8 @@
  */
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
-import { DEFAULT_MONITORS, DEFAULT_SENSORS } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
+import { DEFAULT_SENSORS } from "../../src/project/presets/sensors";
 import type { MonitorDef } from "../../src/project/protection";
 import type { ScenarioEntry } from "../../src/project/scenario";
 import type { Project } from "../../src/project/types";

@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
-import { DEFAULT_MONITORS } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
 import type { Project } from "../../src/project/types";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import { expectWithin } from "../support/expectWithin";

@@ -5,7 +5,8 @@
  */
 import { describe, expect, it } from "vitest";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
-import { DEFAULT_ACTUATORS, DEFAULT_MONITORS } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
+import { DEFAULT_ACTUATORS } from "../../src/project/presets/sensors";
 import type { Load, Station, SteadyArc } from "../../src/project/station";
 import type { Project } from "../../src/project/types";
 import { BURST_GRID_NS } from "../../src/simulation/burst";

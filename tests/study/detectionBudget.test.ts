@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
-import { DEFAULT_ACTUATORS, DEFAULT_MONITORS, DEFAULT_SENSORS } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
+import { DEFAULT_ACTUATORS, DEFAULT_SENSORS } from "../../src/project/presets/sensors";
 import type { MonitorDef, Timing } from "../../src/project/protection";
 import type { Command } from "../../src/project/scenario";
 import { smoothingsOf } from "../../src/protection/interpreter/program";

@@ -1,7 +1,8 @@
 /** Presets scaled to a station: the demonstration's own stay, three other classes run without a trip, and still trip. */
 import { describe, expect, it } from "vitest";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
-import { DEFAULT_MONITORS, DEFAULT_SENSORS } from "../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
+import { DEFAULT_SENSORS } from "../../src/project/presets/sensors";
 import type { MonitorDef } from "../../src/project/protection";
 import type { Command, FaultName, PartName, ScenarioEntry } from "../../src/project/scenario";
 import type { Station } from "../../src/project/station";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { DEFAULT_ACTUATORS } from "../../../src/project/presets";
+import { DEFAULT_ACTUATORS } from "../../../src/project/presets/sensors";
 import { actuatorSteps, isReleased, NO_FAILURES } from "../../../src/protection/actuators/schedule";
 
 const ALL = ["contactor", "transmitReceive", "driveInhibit", "cathodeCutoff"] as const;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { DEFAULT_SENSORS } from "../../../src/project/presets";
+import { DEFAULT_SENSORS } from "../../../src/project/presets/sensors";
 import type { Sensors } from "../../../src/project/protection";
 import { noiseUnit, sampleBits } from "../../../src/protection/sensing/noise";
 import { createSensing, SENSOR_NAMES } from "../../../src/protection/sensing/sensing";

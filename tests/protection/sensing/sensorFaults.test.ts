@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { DEFAULT_SENSORS } from "../../../src/project/presets";
+import { DEFAULT_SENSORS } from "../../../src/project/presets/sensors";
 import {
   createSensing,
   SENSOR_NAMES,

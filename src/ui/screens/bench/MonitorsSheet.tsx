@@ -1,6 +1,6 @@
 /** The monitors while the bench runs: acting, shadow or off, pickup and delay; each change is logged with its time. */
 
-import { MONITOR_STANDING } from "../../../project/presets";
+import { MONITOR_STANDING } from "../../../project/presets/standing";
 import type { MonitorChange } from "../../../project/scenario";
 import { MonitorTable } from "../../instruments/controls/MonitorTable";
 import { useBench, usePlayback } from "./benchContext";

@@ -1,6 +1,6 @@
 /** Everything of one monitor, in the order of its chain: what it reads, when it picks up, what it then does. */
 import { type ReactNode, useState } from "react";
-import { MONITOR_STANDING } from "../../../project/presets";
+import { MONITOR_STANDING } from "../../../project/presets/standing";
 import type { ActuatorName, Condition, MonitorDef } from "../../../project/protection";
 import { withCriterion } from "../../../state/monitorEdit";
 import { type FieldPath, valueAt, withValue } from "../../../state/stationKinds";

@@ -1,7 +1,7 @@
 /** Trips as they are read in the panel. */
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../../../src/project/defaults";
-import { DEFAULT_MONITORS } from "../../../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../../../src/project/presets/monitors";
 import type { FromStudy, ToStudy } from "../../../../src/shells/study/protocol";
 import type { TripRecord } from "../../../../src/simulation/tripMemory";
 import { createTripDiagnosis } from "../../../../src/state/tripDiagnosis";

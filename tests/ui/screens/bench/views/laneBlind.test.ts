@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { DEFAULT_MONITORS } from "../../../../../src/project/presets";
+import { DEFAULT_MONITORS } from "../../../../../src/project/presets/monitors";
 import type { MonitorDef } from "../../../../../src/project/protection";
 import type { Command } from "../../../../../src/project/scenario";
 import type { BenchEvent } from "../../../../../src/simulation/benchEvent";
