@@ -2,6 +2,7 @@
 import type { StageCircuit } from "../../src/physics/stage/circuit";
 import { STATE_LENGTH } from "../../src/physics/stage/layout";
 import { READING } from "../../src/physics/stage/readings";
+import type { Project } from "../../src/project/types";
 import { createBench } from "../../src/simulation/bench";
 import { MODE_AT, ROW_AT, STAGE_AT } from "../../src/simulation/worldLayout";
 import { powersOf } from "./energyBalance";
@@ -19,22 +20,25 @@ export interface RandomRun {
   readonly windows: number;
 }
 
-const LOOK_NS = 7_050_000;
+/** Samples from look to look; a window after a look ends before the next. */
+const LOOK = 141;
 /** Samples of a window. */
 const WINDOW = 8;
+/** What a project has that says nothing else. */
+const USUAL_SAMPLE_NS = 50_000;
 /** Change of a power over a window. */
 const STEADY = 1e-3;
 
 /** Runs number `index`; a number that is not finite throws inside. */
-export function randomRun(index: number, endS: number): RandomRun {
-  const project = randomProject(index, endS);
-  const first = benchFor(index, endS);
+export function randomRun(index: number, endS: number, sampleNs = USUAL_SAMPLE_NS): RandomRun {
+  const project = { ...randomProject(index, endS), sampleNs };
+  const first = benchFor(index, project);
   let instant = 0;
   let window = 0;
   let windows = 0;
   let instants = 0;
   const endNs = Math.round(endS * 1e9);
-  for (let ns = LOOK_NS; ns < endNs; ns += LOOK_NS) {
+  for (let ns = LOOK * sampleNs; ns < endNs; ns += LOOK * sampleNs) {
     first.advanceTo(ns);
     instant = Math.max(instant, instantImbalance(first));
     instants++;
@@ -44,7 +48,7 @@ export function randomRun(index: number, endS: number): RandomRun {
     windows++;
   }
   first.advanceTo(endNs);
-  const again = benchFor(index, endS);
+  const again = benchFor(index, project);
   again.advanceTo(endNs);
   if (again.hash !== first.hash) throw new Error(`run ${index}: ${first.hash}, then ${again.hash}`);
   const trips = first.events.flatMap((e) =>
@@ -55,8 +59,8 @@ export function randomRun(index: number, endS: number): RandomRun {
   return { hash: first.hash, trips, refused, instant, window, instants, windows };
 }
 
-function benchFor(index: number, endS: number): Looked {
-  const created = createBench(randomProject(index, endS));
+function benchFor(index: number, project: Project): Looked {
+  const created = createBench(project);
   if (!created.ok) throw new Error(`run ${index}: ${created.problem}`);
   return created.bench as unknown as Looked;
 }
