@@ -38,7 +38,8 @@ export const FIELD_NOTES: Readonly<Record<string, Notes>> = {
     sampleNs: "time step of the record",
     endS: ["3, or a second after the last entry", "end of the run when it is played in one go"],
     operatorS: "when a person is taken to have lifted the key, from the fault on",
-    monitors: "what watches the station; an entry with the id of a preset changes that preset",
+    monitors:
+      "what watches the station; an entry with the id of a preset changes that preset; left out beside a station, the presets follow it",
     scenario: "what is done to the station, and when",
     accepted: "faults the trials let pass as they are",
     notes: "remarks; not used",

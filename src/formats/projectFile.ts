@@ -1,7 +1,8 @@
 /**
  * Reading a project file: text in, a checked project or problems out. Never throws, changes nothing.
  *
- * A file may leave out whatever the demonstration station supplies (`fillDefaults.ts`). Entries of the scenario may stand
+ * A file may leave out whatever the demonstration station supplies (`fillDefaults.ts`), but for the monitors of a station
+ * of its own (`followStation.ts`). Entries of the scenario may stand
  * in any order; they are sorted by time, entries at one instant keep their order. Event times and scan times
  * are rounded to whole nanoseconds here, once.
  */
@@ -10,6 +11,7 @@ import type { ScenarioEntry } from "../project/scenario";
 import type { Project } from "../project/types";
 import { explainIssues } from "./explain";
 import { fillDefaults, isPlain } from "./fillDefaults";
+import { followStation } from "./followStation";
 import { lineColumn, spanOf } from "./jsonPlaces";
 import { type JsonNode, type RepeatedKey, readJsonText } from "./jsonText";
 import { checkMeaning, noticesOf } from "./meaning";
@@ -62,13 +64,15 @@ export function readProject(source: string): ProjectReading {
     const code = kind === "depth" ? "tooDeep" : "notJson";
     return refuse(text, [{ code, place: "", start, end: start + 1, message, remedy }]);
   }
-  const { findings, project } = check(JSON.parse(text));
+  const raw: unknown = JSON.parse(text);
+  const { findings, project } = check(raw);
   const located = [
     ...reading.repeated.map((key) => locateRepeated(text, key)),
     ...findings.map((found) => locate(reading.root, found)),
   ];
   if (project === null || located.length > 0) return refuse(text, located);
-  return finish(project);
+  const followed = followStation(project, raw as object);
+  return finish(followed.project, followed.notices);
 }
 
 /** Everything that is wrong with a parsed value, and the project when nothing is. */
@@ -124,7 +128,7 @@ function checkShape(filled: Readonly<Record<string, unknown>>): {
   return { findings, project: { ...result.data, scenario: entries } };
 }
 
-function finish(checked: Project): ProjectReading {
+function finish(checked: Project, said: readonly Notice[]): ProjectReading {
   const scenario = checked.scenario.map(
     (entry): ScenarioEntry => ({ ...entry, atS: wholeNs(entry.atS) }),
   );
@@ -142,7 +146,7 @@ function finish(checked: Project): ProjectReading {
     monitors,
     scenario,
   };
-  const notices = noticesOf(project);
+  const notices = [...said, ...noticesOf(project)];
   if (!inOrder) {
     notices.push({
       place: "scenario",

@@ -5,8 +5,10 @@
  * that comes back to where it began leaves no step. Projects are kept whole and never changed, so undo and redo give
  * back the very project, and with it its hash. Loading a file is a step like any other.
  */
+
 import { createStore, type StoreApi } from "zustand/vanilla";
 import { defaultProject } from "../project/defaults";
+import { isSameData } from "../project/sameData";
 import type { Station } from "../project/station";
 import type { Project } from "../project/types";
 
@@ -144,23 +146,10 @@ export function createStationEdit(initial: Project = defaultProject()) {
 
 /** Whether two projects would be the same file: parts that were never touched are one and cost nothing. */
 export function isSame(a: Project, b: Project): boolean {
-  return isEqual(a, b);
+  return isSameData(a, b);
 }
 
 /** Whether two stations would be the same in a file. */
 export function isSameStation(a: Station, b: Station): boolean {
-  return isEqual(a, b);
-}
-
-/** Plain data, member by member; what is undefined is not there. */
-function isEqual(a: unknown, b: unknown): boolean {
-  if (Object.is(a, b) || a === b) return true;
-  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
-  if (Array.isArray(a) !== Array.isArray(b)) return false;
-  const own = a as Readonly<Record<string, unknown>>;
-  const other = b as Readonly<Record<string, unknown>>;
-  for (const name of Object.keys(own)) if (!isEqual(own[name], other[name])) return false;
-  for (const name of Object.keys(other))
-    if (other[name] !== undefined && own[name] === undefined) return false;
-  return true;
+  return isSameData(a, b);
 }

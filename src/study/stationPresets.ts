@@ -1,11 +1,11 @@
 /**
  * The preset monitors and sensors as a station needs them: those of the demonstration station, each level times what the
- * station has over what the demonstration station has.
+ * station has over what the demonstration station has, at full drive into 50 ohm.
  *
  *   drive               drive of the exciter                          overdrive
  *   forward, reflected  output at full drive                          reflected power
  *   plate voltage       plate voltage at full drive                   undervoltage, and who is armed by it
- *   plate RF            plate RF voltage at full drive, into 50 ohm   RF overvoltage
+ *   plate RF            plate RF voltage at full drive                RF overvoltage
  *   plate current       rating, or what full drive needs where that is more
  *   grid current        as plate current
  *   plate dissipation   as plate current
@@ -16,10 +16,11 @@
  * Validity: a station of the demonstration's kind, at home within its ratings. A level scaled from full drive because the
  * rating is less keeps the station on the air and does not protect the tube; `beyondRating` says so.
  */
-import { DEFAULT_STATION } from "../project/defaults";
+import { DEFAULT_LOAD, DEFAULT_STATION } from "../project/defaults";
 import { DEFAULT_MONITORS } from "../project/presets/monitors";
 import { DEFAULT_SENSORS } from "../project/presets/sensors";
 import type { MonitorDef, QuantityName, SensorName, Sensors } from "../project/protection";
+import { isSameData } from "../project/sameData";
 import type { Station } from "../project/station";
 import type { Project } from "../project/types";
 import { type OperatingPoint, operatingPoint } from "../simulation/operatingPoint";
@@ -70,9 +71,10 @@ const ALIKE = 0.03;
 
 /** The presets of a station; null where it has no operating point. */
 export function stationPresets(station: Station): StationPresets | null {
-  const own = measureOf(station);
-  const usual = measureOf(DEFAULT_STATION);
-  if (own === null || usual === null) return null;
+  const point = pointOf(station);
+  const usual = usualMeasure();
+  if (point === null || usual === null) return null;
+  const own = measureOf(station, point);
   const scale = (of: QuantityName | SensorName, level: number): number => {
     const measure = MEASURE_OF[of];
     if (measure === undefined || Math.abs(level) < FIXED_UNDER[measure]) return level;
@@ -82,7 +84,9 @@ export function stationPresets(station: Station): StationPresets | null {
   return {
     monitors: DEFAULT_MONITORS.map((m) => scaledMonitor(m, scale)),
     sensors: scaledSensors(scale),
-    beyondRating: beyondRating(station),
+    beyondRating: ratingsPassed(point, station.ratings).map(
+      (rating) => `full drive passes the rating of ${rating}`,
+    ),
   };
 }
 
@@ -101,8 +105,7 @@ export function withPresetsFollowing(before: Project, project: Project): Project
 }
 
 function isOneOf(a: unknown, ...others: readonly unknown[]): boolean {
-  const text = JSON.stringify(a);
-  return others.some((b) => JSON.stringify(b) === text);
+  return others.some((b) => isSameData(a, b));
 }
 
 type Scale = (of: QuantityName | SensorName, level: number) => number;
@@ -140,11 +143,14 @@ function scaledSensors(scale: Scale): Sensors {
   return { ...scaled, comparatorTap: { ...comparatorTap, fullScaleA } };
 }
 
-function measureOf(station: Station): Measure | null {
-  const solved = operatingPoint(station);
-  if (!solved.ok) return null;
-  const { ratings, exciter } = station;
-  const { point } = solved;
+/** At full drive into 50 ohm, nothing burning: what the levels are for, whatever hangs on the connector. */
+function pointOf(station: Station): OperatingPoint | null {
+  const { arc: _, ...whole } = station;
+  const solved = operatingPoint({ ...whole, load: DEFAULT_LOAD });
+  return solved.ok ? solved.point : null;
+}
+
+function measureOf({ ratings, exciter }: Station, point: OperatingPoint): Measure {
   return {
     driveW: exciter.availableW,
     outputW: point.outputW,
@@ -156,16 +162,17 @@ function measureOf(station: Station): Measure | null {
   };
 }
 
+let known: Measure | null = null;
+
+/** The demonstration station's, found once. */
+function usualMeasure(): Measure | null {
+  const point = known === null ? pointOf(DEFAULT_STATION) : null;
+  if (point !== null) known = measureOf(DEFAULT_STATION, point);
+  return known;
+}
+
 /** Grid current peaks on the way to a settled tank; full drive keeps this much under its pickup. */
 const MARGIN = 1.2;
-
-function beyondRating(station: Station): readonly string[] {
-  const solved = operatingPoint(station);
-  if (!solved.ok) return [];
-  return ratingsPassed(solved.point, station.ratings).map(
-    (rating) => `full drive passes the rating of ${rating}`,
-  );
-}
 
 const RATED = [
   ["plate current", "plateCurrentA"],
