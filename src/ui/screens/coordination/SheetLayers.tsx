@@ -3,7 +3,7 @@ import { useEffect, useId, useRef } from "react";
 import { usePlotArea, useXAxisScale, useYAxisScale } from "recharts";
 import type { CoordinationSheet } from "../../../study/coordination/coordinate";
 import type { Crossing, SchemeMargin } from "../../../study/coordination/margins";
-import { formatTime } from "../../../units/format";
+import { formatTime, NO_BREAK_SPACE } from "../../../units/format";
 import {
   type Curve,
   clampS,
@@ -119,7 +119,11 @@ export function SheetLayers(props: SheetDrawing) {
       {curves.late.map((region) => (
         <LateName key={region.lower[0]?.x} {...{ region, px, bottom, right, textPx }} />
       ))}
-      <DamageNames curves={curves.damage} {...{ px, py, top, right, textPx }} />
+      <DamageNames
+        curves={curves.damage}
+        clearing={curves.clearing}
+        {...{ px, py, top, right, textPx }}
+      />
       {at !== null && (
         <g className="cursor">
           <path d={`M${r1(px(at.x))} ${top}V${bottom}`} />
@@ -239,8 +243,12 @@ function LateName({ region, px, bottom, right, textPx }: LateNameProps) {
   );
 }
 
+/** Beside the onset of the same part, which names it. */
+const MOLTEN_WORDS = `0.5${NO_BREAK_SPACE}mg molten`;
+
 interface DamageNamesProps {
   readonly curves: readonly DamageCurve[];
+  readonly clearing: Curve;
   readonly px: (x: number) => number;
   readonly py: (s: number) => number;
   readonly top: number;
@@ -248,15 +256,37 @@ interface DamageNamesProps {
   readonly textPx: number;
 }
 
+/**
+ * The last place of a falling curve that still has a line of text between itself and what clears it; its end where none has. A
+ * name under a line that it does not belong to would be read as that line's.
+ */
+function clearOfLines(
+  run: readonly Place[],
+  clearing: Curve,
+  py: (s: number) => number,
+  roomPx: number,
+): Place | undefined {
+  const lines = clearing.flat();
+  const isClear = (p: Place): boolean =>
+    lines.every((l) => {
+      const below = py(l.s) - py(p.s);
+      return l.x > p.x || below < -0.5 * roomPx || below > roomPx;
+    });
+  return run.findLast(isClear) ?? run.at(-1);
+}
+
 /** What is hurt, at the end of each curve, no two on one line. */
-function DamageNames({ curves, px, py, top, right, textPx }: DamageNamesProps) {
+function DamageNames({ curves, clearing, px, py, top, right, textPx }: DamageNamesProps) {
   const taken: number[] = [];
   return curves.map(({ key, part, milestone, curve }) => {
-    const end = curve.at(-1)?.at(-1);
-    if (end === undefined) return null;
-    const start = curve.at(-1)?.[0] ?? end;
-    // on the side the curve does not come from
-    const isFalling = start.s > end.s;
+    const last = curve.at(-1) ?? [];
+    const start = last[0];
+    const ending = last.at(-1);
+    if (start === undefined || ending === undefined) return null;
+    const end =
+      start.s > ending.s ? (clearOfLines(last, clearing, py, 2 * textPx) ?? ending) : ending;
+    // on the side the curve does not come from; what comes after the onset rides on its own curve, away from that of the onset
+    const isFalling = start.s > end.s && milestone !== "halfMilligram";
     let y = py(end.s) + (isFalling ? textPx + 3 : -5);
     for (const other of taken) {
       if (Math.abs(other - y) < textPx + 1) y = other + (isFalling ? textPx + 1 : -textPx - 1);
@@ -272,7 +302,7 @@ function DamageNames({ curves, px, py, top, right, textPx }: DamageNamesProps) {
         y={y}
         textAnchor="end"
       >
-        {damageWords(damage)}
+        {milestone === "halfMilligram" ? MOLTEN_WORDS : damageWords(damage)}
       </text>
     );
   });
