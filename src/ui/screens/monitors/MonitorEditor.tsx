@@ -35,8 +35,9 @@ export function MonitorEditor({ index }: { readonly index: number }) {
     <div className="monitor-editor">
       <div className="monitor-parts">
         <Part title="Monitor">
-          {fields([], ["name", "deviceNumber", "tuneRole"])}
+          {fields([], ["name", "deviceNumber"])}
           <p className="field-note">{deviceNote(def)}</p>
+          {fields([], ["tuneRole"])}
         </Part>
         <Part title="Filter and scan">{fields([], ["path", "smoothingS", "scanS"])}</Part>
         {def.criteria.map((_, k) => (

@@ -1,5 +1,5 @@
 /** The monitors as rows that read like their chains; the one that is opened is edited in its place. */
-import { type ReactNode, useId, useState } from "react";
+import { type ReactNode, useEffect, useId, useRef, useState } from "react";
 import type { MonitorDef, MonitorRole } from "../../../project/protection";
 import { whyKept, withCopy, withNew } from "../../../state/monitorEdit";
 import { chainOf } from "./chainWords";
@@ -22,16 +22,31 @@ export function MonitorList({ open, onOpen, onSaid, below }: MonitorListProps) {
   const { edit } = useMonitors();
   const project = useEdit((s) => s.project);
   const { monitors } = project;
+  const list = useRef<HTMLOListElement | null>(null);
+  const added = useRef("");
+  // a new row is often below the fold: it is brought into sight and takes the focus
+  useEffect(() => {
+    const index = monitors.findIndex((m) => m.id === added.current);
+    if (index < 0 || open !== added.current) return;
+    added.current = "";
+    const row = list.current?.children[index];
+    row?.scrollIntoView({ block: "start" });
+    row?.querySelector<HTMLElement>(".monitor-name")?.focus({ preventScroll: true });
+  }, [monitors, open]);
+  const openAdded = (id: string): void => {
+    added.current = id;
+    onOpen(id);
+  };
   const add = (): void => {
     const placed = withNew(monitors);
-    const added = placed.monitors[placed.index];
-    setProject(edit, { ...project, monitors: placed.monitors }, step(`${added?.name} added`));
-    onOpen(added?.id ?? "");
-    onSaid(`${added?.name} added, in shadow.`);
+    const made = placed.monitors[placed.index];
+    setProject(edit, { ...project, monitors: placed.monitors }, step(`${made?.name} added`));
+    openAdded(made?.id ?? "");
+    onSaid(`${made?.name} added, in shadow.`);
   };
   return (
     <>
-      <ol className="monitor-rows">
+      <ol className="monitor-rows" ref={list}>
         {monitors.map((def, index) => (
           <MonitorRow
             key={def.id}
@@ -39,6 +54,7 @@ export function MonitorList({ open, onOpen, onSaid, below }: MonitorListProps) {
             index={index}
             isOpen={def.id === open}
             onOpen={onOpen}
+            onAdded={openAdded}
             onSaid={onSaid}
             below={def.id === open ? below : null}
           />
@@ -57,16 +73,15 @@ function step(field: string) {
   return { field, from: "", to: "" };
 }
 
-interface MonitorRowProps {
+interface MonitorRowProps extends Pick<MonitorListProps, "onOpen" | "onSaid" | "below"> {
   readonly def: MonitorDef;
   readonly index: number;
   readonly isOpen: boolean;
-  readonly onOpen: (id: string) => void;
-  readonly onSaid: (words: string) => void;
-  readonly below: ReactNode;
+  /** Opens a copy that was just made. */
+  readonly onAdded: (id: string) => void;
 }
 
-function MonitorRow({ def, index, isOpen, onOpen, onSaid, below }: MonitorRowProps) {
+function MonitorRow({ def, index, isOpen, onOpen, onAdded, onSaid, below }: MonitorRowProps) {
   const { edit } = useMonitors();
   const project = useEdit((s) => s.project);
   const id = useId();
@@ -83,7 +98,7 @@ function MonitorRow({ def, index, isOpen, onOpen, onSaid, below }: MonitorRowPro
     const added = placed?.monitors[placed.index];
     if (placed === null || added === undefined) return;
     setProject(edit, { ...project, monitors: placed.monitors }, step(`${added.name} added`));
-    onOpen(added.id);
+    onAdded(added.id);
     onSaid(`${def.name} copied as ${added.name}, in shadow.`);
   };
   const remove = (): void => {
