@@ -7,6 +7,7 @@ import { FIELD_NOTES, FIELD_UNITS } from "./fieldNotes";
 import { fillDefaults, isPlain } from "./fillDefaults";
 import { factsOf, type RangeParams } from "./schema/parts";
 import { projectSchema } from "./schema/projectSchema";
+import type { SchemaShape as Shape } from "./schema/schemaShape";
 
 export interface FieldRow {
   readonly name: string;
@@ -21,22 +22,6 @@ export interface FieldRow {
 export interface FieldSection {
   readonly title: string;
   readonly rows: readonly FieldRow[];
-}
-
-/** What the walk needs to know of a schema, whatever library made it. */
-interface Shape {
-  readonly _zod: {
-    readonly def: {
-      readonly type: string;
-      readonly shape?: Readonly<Record<string, Shape>>;
-      readonly options?: readonly Shape[];
-      readonly discriminator?: string;
-      readonly innerType?: Shape;
-      readonly element?: Shape;
-      readonly values?: readonly unknown[];
-      readonly entries?: Readonly<Record<string, string>>;
-    };
-  };
 }
 
 const MUST = "must be given";

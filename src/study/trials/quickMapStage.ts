@@ -17,6 +17,7 @@ import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import { nodePeakV } from "../../simulation/stageRun";
 import { MAP, MAP_CHANNELS, QuickMap } from "./quickMap";
 import { BLOCK } from "./quickMapSensing";
+import { SENSED_READINGS } from "./sensedReadings";
 
 /** Maps by circuit, shared by the runs of a trial. */
 export type MapStore = Map<string, QuickMap>;
@@ -30,17 +31,7 @@ const PLATE_V = 6;
 const LENGTH = BLOCK + 1;
 
 /** The same in the bench's readings. */
-const READ: readonly number[] = [
-  READING.driveW,
-  READING.driveReflectedW,
-  READING.forwardW,
-  READING.reflectedW,
-  READING.plateCurrentA,
-  READING.gridCurrentA,
-  READING.plateV,
-  READING.plateRfPeakV,
-  READING.plateDissipationW,
-];
+const READ: readonly number[] = [...SENSED_READINGS, READING.plateDissipationW];
 
 export class QuickStage {
   /** Means of the samples of a block, BLOCK places a sensor. */

@@ -35,20 +35,9 @@ import {
   worldLength,
 } from "../../simulation/worldLayout";
 import { fixCircuit } from "../../simulation/worldStart";
+import { SENSED_READINGS } from "./sensedReadings";
 import { inletAirK, steadyExhaustK, tripsOnSteady } from "./toleranceHealth";
 import type { Unit } from "./toleranceUnit";
-
-/** Readings behind the sensors, in the order of SENSOR_NAMES, as far as the stage has them. */
-const SENSED_READINGS = [
-  READING.driveW,
-  READING.driveReflectedW,
-  READING.forwardW,
-  READING.reflectedW,
-  READING.plateCurrentA,
-  READING.gridCurrentA,
-  READING.plateV,
-  READING.plateRfPeakV,
-] as const;
 
 export abstract class UnitBench {
   protected readonly buffer: Float64Array;

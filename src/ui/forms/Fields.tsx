@@ -5,6 +5,7 @@
 import { useEffect, useId, useRef, useState } from "react";
 import { useForm, useReplaced } from "./formContext";
 import type { ChoiceItem, NumberItem, TextItem } from "./formTree";
+import { SelectField } from "./SelectField";
 import { markTyped } from "./typedMark";
 
 /** Meaning and range for the line that explains the field in hand. */
@@ -208,7 +209,6 @@ export function TextField({ item, section, onHelp }: FieldProps<TextItem>) {
 
 export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
   const form = useForm();
-  const id = useId();
   const [refusal, setRefusal] = useState("");
   const { label, value, path, options } = item;
   const replaced = useReplaced();
@@ -230,33 +230,18 @@ export function ChoiceField({ item, section, onHelp }: FieldProps<ChoiceItem>) {
     return form.set(path, item.of === "flag" ? to === "true" : to, words, "");
   };
   return (
-    <div className="field text-field">
-      <label htmlFor={id}>{label}</label>
-      <select
-        id={id}
-        value={value}
-        onFocus={() => onHelp({ label, words: item.meaning })}
-        onBlur={() => {
-          origin.current = null;
-          form.edit.endGesture();
-          onHelp(null);
-        }}
-        onChange={(event) => {
-          const to = event.currentTarget.value;
-          setRefusal(item.of === "kind" ? chooseKind(to) : choose(to));
-        }}
-      >
-        {options.map((option) => (
-          <option key={option.value} value={option.value}>
-            {option.word}
-          </option>
-        ))}
-      </select>
-      {refusal !== "" && (
-        <span className="field-says" role="alert">
-          {refusal}
-        </span>
-      )}
-    </div>
+    <SelectField
+      label={label}
+      value={value}
+      options={options}
+      refusal={refusal}
+      onFocus={() => onHelp({ label, words: item.meaning })}
+      onBlur={() => {
+        origin.current = null;
+        form.edit.endGesture();
+        onHelp(null);
+      }}
+      onChoose={(to) => setRefusal(item.of === "kind" ? chooseKind(to) : choose(to))}
+    />
   );
 }

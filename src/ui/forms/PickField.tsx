@@ -1,36 +1,15 @@
 /** A choice that fills several fields at once; says why it was not taken. */
-import { useId, useState } from "react";
+import { useState } from "react";
+import { SelectField, type SelectFieldProps } from "./SelectField";
 
-export interface PickFieldProps {
-  readonly label: string;
-  readonly value: string;
-  readonly options: readonly { readonly value: string; readonly word: string }[];
+interface PickFieldProps extends Pick<SelectFieldProps, "label" | "value" | "options"> {
   /** Answers why not, or an empty text. */
   readonly onPick: (value: string) => string;
 }
 
-export function PickField({ label, value, options, onPick }: PickFieldProps) {
-  const id = useId();
+export function PickField({ onPick, ...field }: PickFieldProps) {
   const [refusal, setRefusal] = useState("");
   return (
-    <div className="field text-field">
-      <label htmlFor={id}>{label}</label>
-      <select
-        id={id}
-        value={value}
-        onChange={(event) => setRefusal(onPick(event.currentTarget.value))}
-      >
-        {options.map((option) => (
-          <option key={option.value} value={option.value}>
-            {option.word}
-          </option>
-        ))}
-      </select>
-      {refusal !== "" && (
-        <span className="field-says" role="alert">
-          {refusal}
-        </span>
-      )}
-    </div>
+    <SelectField {...field} refusal={refusal} onChoose={(value) => setRefusal(onPick(value))} />
   );
 }

@@ -4,6 +4,7 @@
  */
 import { FIELD_NOTES } from "../../formats/fieldNotes";
 import { factsOf, type RangeParams } from "../../formats/schema/parts";
+import type { SchemaShape as Shape } from "../../formats/schema/schemaShape";
 import { type FieldPath, valueAt } from "../../state/stationKinds";
 import { type Scale, scaleOf } from "./scales";
 
@@ -71,21 +72,6 @@ export interface ListItem extends Common {
 }
 
 export type FormItem = NumberItem | TextItem | ChoiceItem | GroupItem | ListItem;
-
-/** What the walk needs to know of a schema, whatever library made it. */
-interface Shape {
-  readonly _zod: {
-    readonly def: {
-      readonly type: string;
-      readonly shape?: Readonly<Record<string, Shape>>;
-      readonly options?: readonly Shape[];
-      readonly innerType?: Shape;
-      readonly element?: Shape;
-      readonly values?: readonly unknown[];
-      readonly entries?: Readonly<Record<string, string>>;
-    };
-  };
-}
 
 /** The fields of what stands at a path of `root`, whose schema is given; null where there is nothing to show. */
 export function formTree(
