@@ -14,6 +14,7 @@ import { createWorkerPort } from "../shells/bench/ports";
 import { createPlayback } from "../state/playback";
 import { createProjectStore } from "../state/project";
 import { createSettings } from "../state/settings";
+import { watchChartTips } from "./chartTips";
 import { BenchScreen } from "./screens/bench/BenchScreen";
 import { BenchContext, type BenchStores } from "./screens/bench/benchContext";
 import { type ScreenName, useScreen } from "./screens/screens";
@@ -55,6 +56,7 @@ export function App() {
   const [seen, setSeen] = useState<readonly ScreenName[]>([screen]);
   if (!seen.includes(screen)) setSeen([...seen, screen]);
   useTheme(stores);
+  useEffect(watchChartTips, []);
   return (
     <Guard>
       <BenchContext.Provider value={stores}>

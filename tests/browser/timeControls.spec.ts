@@ -47,6 +47,14 @@ test("looking back: the offset stands there, a change is refused with the way ou
   await expect(offset).toBeVisible();
   await expect(bench.playHead).toHaveAttribute("aria-valuetext", /before the end of the record$/);
   await expect(bench.header.getByText("Trip", { exact: true })).toHaveCount(0);
+  // by keys from event to event: the strike, the first pickup, and back
+  await page.keyboard.press("n");
+  await expect.poll(() => bench.shownS()).toBeCloseTo(0, 9);
+  await page.keyboard.press("n");
+  await expect.poll(() => bench.shownS()).toBeGreaterThan(1e-3);
+  await expect(bench.header.getByText("Pickup", { exact: true })).toBeVisible();
+  await page.keyboard.press("p");
+  await expect.poll(() => bench.shownS()).toBeCloseTo(0, 9);
   await live.click();
   await expect(offset).toHaveCount(0);
   await expect(bench.header.getByText("Trip", { exact: true })).toBeVisible();

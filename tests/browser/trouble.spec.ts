@@ -22,7 +22,7 @@ bareTest("a link to a demonstration that is not there still gives a bench", asyn
   await expect(page.getByRole("status").getByText(/is not there/)).toBeVisible();
 });
 
-test("the full screen opens and closes, and the frozen event is loaded when it is first opened", async ({
+test("the full screen opens and closes, the frozen event is loaded when it is first opened, its tips go with Escape", async ({
   page,
 }) => {
   const asked: string[] = [];
@@ -44,6 +44,19 @@ test("the full screen opens and closes, and the frozen event is loaded when it i
   expect(asked.filter(isChart)).toHaveLength(1);
   await frozen.getByRole("combobox", { name: "Quantity" }).selectOption("Grid current");
   await expect(frozen.getByText(/^Grid current from the strike/)).toBeVisible();
+  // a tip goes with Escape, which leaves the dialog open, and comes back with the pointer
+  const chart = frozen.locator(".recharts-wrapper");
+  const words = frozen.locator(".recharts-tooltip-wrapper");
+  const middle = { position: { x: 420, y: 150 } };
+  await chart.hover(middle);
+  await expect(words).toHaveCSS("opacity", "1");
+  await expect(words).toContainText("left alone");
+  await page.keyboard.press("Escape");
+  await expect(words).toHaveCSS("opacity", "0");
+  await frozen.getByRole("heading", { name: "Frozen event" }).hover();
+  await chart.hover(middle);
+  await expect(words).toHaveCSS("opacity", "1");
+  await page.keyboard.press("Escape");
   await frozen.getByText("Table", { exact: true }).click();
   await expect(frozen.getByRole("row")).not.toHaveCount(0);
   await page.keyboard.press("Escape");

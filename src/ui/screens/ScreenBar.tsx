@@ -1,7 +1,7 @@
 /** Header of every screen: name, links between the screens, menus, and at the end what the screen itself has to say. */
 import type { ReactNode } from "react";
 import type { SheetVariant } from "../theme/metrics";
-import { useNarrowHeader } from "../theme/useSheetVariant";
+import { useHeaderRoom } from "../theme/useSheetVariant";
 import { Menu } from "./Menu";
 import { ScreenLinks } from "./screens";
 
@@ -18,8 +18,16 @@ export interface ScreenBarProps {
 }
 
 export function ScreenBar({ variant, entries, children }: ScreenBarProps) {
-  const isNarrow = useNarrowHeader();
-  const isSmall = variant === "projector" || variant === "phone" || isNarrow;
+  const window = useHeaderRoom();
+  const room = variant === "projector" || variant === "phone" ? "menuForAll" : window;
+  const menu = (links: ReactNode) => (
+    <Menu word="Menu">
+      {links}
+      {entries.map((entry) => (
+        <SmallEntry key={entry.word} entry={entry} />
+      ))}
+    </Menu>
+  );
   return (
     <header className="bar">
       <h1 className="wordmark">
@@ -27,27 +35,24 @@ export function ScreenBar({ variant, entries, children }: ScreenBarProps) {
         Quietarc
       </h1>
       <nav aria-label="Screens and files">
-        {isSmall ? (
-          <Menu word="Menu">
-            <ScreenLinks inMenu />
-            {entries.map((entry) => (
-              <SmallEntry key={entry.word} entry={entry} />
-            ))}
-          </Menu>
+        {room === "menuForAll" ? (
+          menu(<ScreenLinks inMenu />)
         ) : (
           <ul>
             <ScreenLinks />
-            {entries.map((entry) => (
-              <li key={entry.word}>
-                {"items" in entry ? (
-                  <Menu word={entry.word}>{entry.items}</Menu>
-                ) : (
-                  <button type="button" className="bar-button" onClick={entry.onPress}>
-                    {entry.word}
-                  </button>
-                )}
-              </li>
-            ))}
+            {room === "oneMenu" && <li>{menu(null)}</li>}
+            {room === "menus" &&
+              entries.map((entry) => (
+                <li key={entry.word}>
+                  {"items" in entry ? (
+                    <Menu word={entry.word}>{entry.items}</Menu>
+                  ) : (
+                    <button type="button" className="bar-button" onClick={entry.onPress}>
+                      {entry.word}
+                    </button>
+                  )}
+                </li>
+              ))}
           </ul>
         )}
       </nav>

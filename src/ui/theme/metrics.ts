@@ -45,7 +45,7 @@ export function metricsOf(variant: SheetVariant): SheetMetrics {
 
 /** Which sheet suits a window: width and height in CSS pixels. */
 export function variantFor(widthPx: number, heightPx: number, projector: boolean): SheetVariant {
-  if (widthPx <= 700) return "phone";
+  if (widthPx <= 820) return "phone";
   if (projector) return "projector";
   return widthPx < 1380 || heightPx < 840 ? "compact" : "wide";
 }

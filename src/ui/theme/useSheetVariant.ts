@@ -25,14 +25,19 @@ export function useSheetVariant(): SheetVariant {
   return useSyncExternalStore(subscribe, currentVariant, () => "wide");
 }
 
-/** The narrowest window that has links, menus and the state with its two buttons in one line. */
-const HEADER_LINE_PX = 1161;
+/** What a header has room for beside the state with its two buttons: links and menus, links and one menu, one menu for all. */
+export type HeaderRoom = "menus" | "oneMenu" | "menuForAll";
 
-/** Whether the window is too narrow for a header in one line. */
-export function useNarrowHeader(): boolean {
-  return useSyncExternalStore(
-    subscribe,
-    () => window.innerWidth < HEADER_LINE_PX,
-    () => false,
-  );
+/** The narrowest windows for the first two. */
+const MENUS_PX = 1380;
+const ONE_MENU_PX = 1240;
+
+function headerRoom(): HeaderRoom {
+  if (window.innerWidth >= MENUS_PX) return "menus";
+  return window.innerWidth >= ONE_MENU_PX ? "oneMenu" : "menuForAll";
+}
+
+/** How a header is to be laid out in this window, watched. */
+export function useHeaderRoom(): HeaderRoom {
+  return useSyncExternalStore(subscribe, headerRoom, () => "menus");
 }

@@ -91,6 +91,7 @@ export const LINES = {
   dangerTick: { stroke: "st-danger", width: 1.7 },
   dangerCut: { stroke: "on-danger", width: 2 },
   must: { fill: "st-must" },
+  mustLine: { stroke: "st-must", width: 1.8 },
   mustCut: { stroke: "on-must", width: 2.2 },
   normal: { fill: "st-normal" },
   normalTick: { stroke: "on-normal", width: 1.7 },

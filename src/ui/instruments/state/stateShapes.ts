@@ -31,7 +31,11 @@ export const STATE_SHAPES: Readonly<Record<MarkName, Drawing>> = {
     path("dangerHollow", "M1.2 1.2H10.8V10.8H1.2Z"),
     path("dangerTick", "M3.4 6.2L5.4 8.2L8.8 4"),
   ],
-  lockout: [disc("must", 5.6), path("mustCut", "M2.8 6H9.2")],
+  lockout: [
+    path("mustLine", "M3.3 6V3.9A2.7 2.7 0 0 1 8.7 3.9V6"),
+    path("must", "M1 5.2H11V11.6H1Z"),
+    path("mustCut", "M6 7V9.8"),
+  ],
   reset: [disc("normal", 5.6), path("normalTick", "M3 6.2L5.2 8.4L9 4")],
   shadow: [path("hollow", "M1.2 1.2H10.8V10.8H1.2Z")],
   off: [disc("ring", 4.4), path("ring", "M3 9L9 3")],

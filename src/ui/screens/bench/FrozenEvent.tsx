@@ -110,6 +110,9 @@ export default function FrozenEvent({
               width={72}
             />
             <Tooltip
+              isAnimationActive={false}
+              contentStyle={{ background: "var(--sheet)", borderColor: "var(--ink)" }}
+              itemStyle={{ color: "var(--ink)" }}
               formatter={(v) => format(v)}
               labelFormatter={(v) => (typeof v === "number" ? formatTime(v) : "")}
             />

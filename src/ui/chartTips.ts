@@ -1,0 +1,38 @@
+/**
+ * Tips of charts go when Escape is pressed, and that key does nothing else then: the dialog the chart stands in stays.
+ * A tip comes back when the pointer comes anew or another key is pressed (WCAG 2.2, 1.4.13).
+ */
+const CHART = ".recharts-wrapper";
+const TIP = ".recharts-tooltip-wrapper";
+const AWAY = "data-tip-away";
+
+function isShown(tip: Element): boolean {
+  return getComputedStyle(tip).visibility === "visible" && tip.childElementCount > 0;
+}
+
+/** Watches the whole document; answers how to stop. */
+export function watchChartTips(): () => void {
+  const onKey = (event: KeyboardEvent): void => {
+    if (event.key !== "Escape") {
+      for (const chart of document.querySelectorAll(`[${AWAY}]`)) chart.removeAttribute(AWAY);
+      return;
+    }
+    const shown = [...document.querySelectorAll(TIP)].filter(isShown);
+    for (const tip of shown) tip.closest(CHART)?.setAttribute(AWAY, "");
+    if (shown.length === 0) return;
+    event.preventDefault();
+    event.stopPropagation();
+  };
+  const onOut = (event: PointerEvent): void => {
+    const chart = (event.target as Element).closest(CHART);
+    if (chart !== null && !chart.contains(event.relatedTarget as Node | null)) {
+      chart.removeAttribute(AWAY);
+    }
+  };
+  document.addEventListener("keydown", onKey, true);
+  document.addEventListener("pointerout", onOut);
+  return () => {
+    document.removeEventListener("keydown", onKey, true);
+    document.removeEventListener("pointerout", onOut);
+  };
+}
