@@ -11,8 +11,12 @@ beforeEach(() => {
   return () => vi.unstubAllGlobals();
 });
 
-function start() {
+async function start() {
   const bench = renderBenchPart((world) => <SignalGroup world={world} />);
+  const group = screen.getByText("Signal: steady carrier").closest("details");
+  expect(group?.open).toBe(false);
+  fireEvent(group as Element, new Event("toggle"));
+  await screen.findByLabelText("Exciter sends");
   const choose = (value: string) => {
     fireEvent.change(screen.getByLabelText("Exciter sends"), { target: { value } });
     bench.tick();
@@ -27,9 +31,8 @@ function start() {
 }
 
 describe("the signal of the exciter", () => {
-  it("is a carrier until another is chosen, with its number beside it, within its range", () => {
-    const { choose, commands, tick, playback } = start();
-    expect(screen.getByText("Signal: steady carrier")).toBeInTheDocument();
+  it("is a carrier until another is chosen, with its number beside it, within its range", async () => {
+    const { choose, commands, tick, playback } = await start();
     choose("twoTone");
     expect(screen.getByText("Signal: two tones")).toBeInTheDocument();
     const spacing = screen.getByRole("textbox", { name: "Spacing", hidden: true });
@@ -55,8 +58,8 @@ describe("the signal of the exciter", () => {
     expect(commands()).toHaveLength(4);
   });
 
-  it("sends Morse at a speed, with the time it takes and the signs there are none for", () => {
-    const { choose, commands, tick, playback } = start();
+  it("sends Morse at a speed, with the time it takes and the signs there are none for", async () => {
+    const { choose, commands, tick, playback } = await start();
     choose("morse");
     expect(commands()).toEqual([]);
     const speed = screen.getByRole("textbox", { name: "Words a minute", hidden: true });
