@@ -21,6 +21,7 @@ import { RequiredMargins } from "./RequiredMargins";
 import { Sheet } from "./Sheet";
 import { StressChoice } from "./StressChoice";
 import { MODEL_LIMITS, STRESS_WORDS } from "./words";
+import "../workSheet.css";
 import "./coordination.css";
 import "./phoneTable.css";
 
@@ -70,8 +71,8 @@ export default function CoordinationScreen() {
       <ScreenBar variant={variant} entries={menus.entries}>
         <p className="where">{project?.title ?? ""}</p>
       </ScreenBar>
-      <main className="coordination">
-        <div className="coordination-head">
+      <main className="coordination work">
+        <div className="coordination-head work-head">
           <h2 ref={heading} tabIndex={-1}>
             Coordination
           </h2>

@@ -33,6 +33,7 @@ import { ProtectionFields } from "./ProtectionFields";
 import { RaceLine } from "./RaceLine";
 import { TakeSettings } from "./TakeSettings";
 import "../../forms/forms.css";
+import "../workSheet.css";
 import "./monitors.css";
 
 function createStores(playback: Playback): MonitorStores {
@@ -72,7 +73,7 @@ export default function MonitorsScreen() {
   const def = project.monitors[index];
   const own = Math.min(criterion, (def?.criteria.length ?? 1) - 1);
   const results = (
-    <section className="monitors-results" aria-label="What it means">
+    <section className="monitors-results work-results" aria-label="What it means">
       {def !== undefined && (
         <>
           <h2 className="looked-at">{def.name}</h2>
@@ -100,15 +101,15 @@ export default function MonitorsScreen() {
   return (
     <MonitorsContext.Provider value={stores}>
       <FormContext.Provider value={port}>
-        <div className={`sheet-page monitors-page ${variant}`}>
+        <div className={`sheet-page work-page ${variant}`}>
           <ScreenBar variant={variant} entries={menus.entries}>
             <p className="where">{project.title}</p>
           </ScreenBar>
           <p className="said" role="status">
             {said}
           </p>
-          <main className="monitors">
-            <div className="monitors-head">
+          <main className="monitors work">
+            <div className="work-head">
               <h2 ref={heading} tabIndex={-1}>
                 Monitors
               </h2>
@@ -126,7 +127,7 @@ export default function MonitorsScreen() {
               <TakeSettings />
             </div>
             <RaceLine />
-            <section className="monitors-forms" aria-label={`${shown} of the project`}>
+            <section className="work-forms" aria-label={`${shown} of the project`}>
               {shown === "monitors" ? (
                 <MonitorList
                   open={open}

@@ -25,7 +25,7 @@ export function StationForm({ onFitTube }: { readonly onFitTube: () => void }) {
     load: <LinePicker />,
   };
   return (
-    <section className="station-forms" aria-label="Parts of the station">
+    <section className="station-forms work-forms" aria-label="Parts of the station">
       {sections.map(({ name, title, items }) => (
         <details key={name} className="form-section" open={OPEN_SECTIONS.includes(name)}>
           <summary>

@@ -30,6 +30,7 @@ import { StationContext, type StationStores, useStudy } from "./stationContext";
 import { TubeRatings } from "./TubeRatings";
 import { TuneHelper } from "./TuneHelper";
 import "../../forms/forms.css";
+import "../workSheet.css";
 import "./station.css";
 
 const StationCharts = lazy(() => import("./charts/StationCharts"));
@@ -97,7 +98,7 @@ export default function StationScreen() {
   const isPoint = useStore(study.store, (s) => s.here !== null);
   return (
     <StationContext.Provider value={stores}>
-      <div className={`sheet-page station-page ${variant}`}>
+      <div className={`sheet-page work-page ${variant}`}>
         <StationBar
           variant={variant}
           onOpen={() => file.current?.click()}
@@ -115,8 +116,8 @@ export default function StationScreen() {
         <p className="said" role="status">
           {said}
         </p>
-        <main className="station">
-          <div className="station-head">
+        <main className="station work">
+          <div className="work-head">
             <h2 ref={heading} tabIndex={-1}>
               Station
             </h2>
@@ -140,7 +141,7 @@ export default function StationScreen() {
             </div>
           )}
           <StationForm onFitTube={() => setOpen("fit")} />
-          <section className="station-results" aria-label="What the station does">
+          <section className="station-results work-results" aria-label="What the station does">
             <OperatingPoint />
             <StudySettings
               driveW={drive}

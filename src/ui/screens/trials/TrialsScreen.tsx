@@ -28,6 +28,7 @@ import { RunBar } from "./RunBar";
 import { ToleranceResult } from "./ToleranceResult";
 import { type Trials, TrialsContext, useTrial } from "./trialsContext";
 import { WindowResult } from "./WindowResult";
+import "../workSheet.css";
 import "./trials.css";
 
 const RESULTS: Readonly<Record<TrialKind, ComponentType>> = {
@@ -57,7 +58,7 @@ export default function TrialsScreen() {
   const Result = RESULTS[kind];
   return (
     <TrialsContext.Provider value={trials}>
-      <div className={`sheet-page trials-page ${variant}`}>
+      <div className={`sheet-page work-page ${variant}`}>
         <ScreenBar
           variant={variant}
           entries={[
@@ -100,7 +101,7 @@ export default function TrialsScreen() {
             event.currentTarget.value = "";
           }}
         />
-        <main className="trials">
+        <main className="trials work">
           <section className="trial-asked" aria-label="What is asked" ref={askedPart}>
             <h2 ref={heading} tabIndex={-1}>
               Trials
