@@ -39,13 +39,16 @@ function coreEntries(): Readonly<Record<string, string>> {
 export function nativeCore(isWanted: boolean): Plugin {
   const entries = coreEntries();
   let folder = "";
+  let made: Promise<string> | null = null;
   return {
     name: "native-core",
     enforce: "pre",
     async buildStart() {
       if (!isWanted) return;
       // a folder of its own for each run: two at once, with sources changed between them, would take modules from each other
-      folder = await bundleForNode(`core-${process.pid}`, entries);
+      // asked once by each project of tests, at the same time
+      made ??= bundleForNode(`core-${process.pid}`, entries);
+      folder = await made;
       process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
     },
     async resolveId(source, importer) {

@@ -7,6 +7,8 @@ import { isStale } from "./freshness.mjs";
 const root = resolve(fileURLToPath(new URL("../../..", import.meta.url)));
 const sources = ["src", "package-lock.json"].map((name) => resolve(root, name));
 
+let builds = 0;
+
 /**
  * Bundles the named entries into one folder under node_modules/.cache, unless they are newer than all sources, and
  * returns the folder; entry `main` becomes `main.mjs` there. Prints nothing. The folder is put in place whole, so two
@@ -21,7 +23,8 @@ export async function bundleForNode(name, entries) {
   const stale = () => outputs.some((output) => isStale(output, sources));
   if (!stale()) return folder;
 
-  const fresh = `${folder}.${process.pid}`;
+  // one for each call: two in one process would otherwise build over each other
+  const fresh = `${folder}.${process.pid}.${builds++}`;
   mkdirSync(dirname(folder), { recursive: true });
   const { build } = await import("vite");
   await build({
