@@ -4,7 +4,7 @@ import { usualSeverity } from "../../../project/faults";
 import type { MonitorDef } from "../../../project/protection";
 import type { RaceReport } from "../../../shells/bench/protocol";
 import type { ExpectedGain } from "../../../simulation/gainTable";
-import { raceAt } from "../../../state/playbackState";
+import { type PlaybackState, raceAt } from "../../../state/playbackState";
 import { pagePalette } from "../../instruments/drawing/pagePalette";
 import { RaceChart } from "../../instruments/race/RaceChart";
 import type { SheetVariant } from "../../theme/metrics";
@@ -14,6 +14,16 @@ import { faultOfKey } from "./views/faultEntries";
 import { clocksIn } from "./views/frameReader";
 import { offAirWords } from "./views/offAir";
 import { raceViewOf } from "./views/raceView";
+
+/** At such a pace the mark of now hardly moves on a logarithmic axis: the race is drawn half as often. */
+function isNearRealTime({ rate }: PlaybackState): boolean {
+  return rate > 0.1;
+}
+
+/** Changes when the race has something to tell that must not wait for the next drawing. */
+function newsOf({ events, races, forecast }: PlaybackState): string {
+  return `${events.length} ${races.length} ${races.at(-1)?.aloneDone} ${forecast?.standing}`;
+}
 
 export interface RaceZoneProps {
   readonly variant: SheetVariant;
@@ -30,7 +40,9 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
     const { fault, part } = faultOfKey(chosenKey);
     playback.chooseFault({ fault, part, severity: usualSeverity(fault, part) });
   }, [playback, chosenKey, standing]);
-  useFrameTurn(4);
+  useFrameTurn(usePlayback(isNearRealTime) ? 2 : 4);
+  usePlayback(newsOf);
+  usePlayback((s) => s.world);
   const { world, project, races, forecast, playNs, running, settings, events } =
     playback.store.getState();
   const view =
