@@ -14,7 +14,6 @@ import { createWorkerPort } from "../shells/bench/ports";
 import { createPlayback } from "../state/playback";
 import { createProjectStore } from "../state/project";
 import { createSettings } from "../state/settings";
-import { watchChartTips } from "./chartTips";
 import { BenchScreen } from "./screens/bench/BenchScreen";
 import { BenchContext, type BenchStores } from "./screens/bench/benchContext";
 import { type ScreenName, useScreen } from "./screens/screens";
@@ -56,7 +55,7 @@ export function App() {
   const [seen, setSeen] = useState<readonly ScreenName[]>([screen]);
   if (!seen.includes(screen)) setSeen([...seen, screen]);
   useTheme(stores);
-  useEffect(watchChartTips, []);
+  useChartTips();
   return (
     <Guard>
       <BenchContext.Provider value={stores}>
@@ -74,6 +73,17 @@ export function App() {
       </BenchContext.Provider>
     </Guard>
   );
+}
+
+/** Charts come after the first picture, and so does what puts their tips away. */
+function useChartTips(): void {
+  useEffect(() => {
+    const watching = import("./chartTips").then(
+      ({ watchChartTips }) => watchChartTips(),
+      () => () => {}, // without the network a tip stays until the pointer leaves the chart
+    );
+    return () => void watching.then((stop) => stop());
+  }, []);
 }
 
 /** Theme and motion as attributes of the document, where the style sheets look for them. */

@@ -36,6 +36,12 @@ test("the full screen opens and closes, the frozen event is loaded when it is fi
   await bench.fromMenu("More", "Full screen");
   await expect.poll(isFull).toBe(false);
 
+  await page.getByRole("button", { name: "Words on this sheet" }).click();
+  const terms = page.getByRole("dialog", { name: "Words on this sheet" });
+  await expect(terms.getByText("Early edge", { exact: true })).toBeVisible();
+  await page.keyboard.press("Escape");
+  await expect(terms).toBeHidden();
+
   await bench.tripByInsect();
   expect(asked.filter(isChart)).toEqual([]);
   await bench.fromMenu("Project", "Frozen event");
