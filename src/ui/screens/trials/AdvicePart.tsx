@@ -22,13 +22,17 @@ const RATE: AskNumber = {
 };
 
 export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
-  const project = usePlayback((s) => s.project);
-  const settings = usePlayback((s) => s.settings);
+  const running = usePlayback((s) => s.project);
+  const set = usePlayback((s) => s.settings);
+  const asked = useTrial("window", (s) => s.asked?.project) ?? null;
   const coverage = useTrial("coverage", (s) => s.summary) as CoverageSummary | null;
   const [margin, setMargin] = useState(REQUIRED_MARGIN.usual);
   const [perHour, setPerHour] = useState(RATE.usual);
   const [edge, setEdge] = useState<"nominal" | "early">("nominal");
+  // before the bench has been opened the advice is for the project that was swept
+  const project = running ?? asked;
   if (project === null) return null;
+  const settings = running === null ? project.monitors : set;
   const swept = [sweep.x.path, sweep.y.path].map((path) => path.split(".")[0]);
   if (swept.some((id) => !settings.some((m) => m.id === id))) {
     return (
@@ -71,7 +75,14 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
       ))}
       <Clauses title="What was made best" clauses={advice.optimised} />
       <Clauses title="What is not reached, or not known" clauses={advice.unreached} />
-      <ApplyButton application={advice.application} word="Set the proposed settings on the bench" />
+      {running === null ? (
+        <p className="note">Go to the bench once, so that there is a run to set this on.</p>
+      ) : (
+        <ApplyButton
+          application={advice.application}
+          word="Set the proposed settings on the bench"
+        />
+      )}
     </section>
   );
 }

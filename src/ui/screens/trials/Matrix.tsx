@@ -126,7 +126,9 @@ interface CellButtonProps extends MatrixCell {
 const CellButton = memo(function CellButton(props: CellButtonProps) {
   const { index, kind, margin, marginEarly, at, label, isChosen, isInOrder, onChoose } = props;
   const ratio = margin === null ? "" : formatRatio(margin);
-  const early = marginEarly === null ? "" : `early ${formatRatio(marginEarly)}`;
+  // most parts have one estimate: the same figure need not stand twice
+  const hasBand = marginEarly !== null && marginEarly !== margin;
+  const early = hasBand ? `early ${formatRatio(marginEarly)}` : "";
   return (
     <button
       type="button"

@@ -35,8 +35,9 @@ export function WindowResult() {
     <>
       <p className="summary">
         {formatNumber(summary.hours)} h of use and {countOf(summary.faultRuns, "strike")} so far;{" "}
-        {summary.front.length} of {summary.points.length} points are on the front: no other has both
-        fewer false trips and a sooner clearing.
+        {summary.front.length} of {countOf(summary.points.length, "point")}{" "}
+        {summary.front.length === 1 ? "is" : "are"} on the front: no other has both fewer false
+        trips and a sooner clearing.
         {summary.notRun > 0 &&
           ` ${countOf(summary.notRun, "case")} could not be run, in no figure here: ${summary.problem}.`}
       </p>
