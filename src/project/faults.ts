@@ -1,5 +1,5 @@
 /**
- * The faults a person can place: on which part, in what words, and what their severity means.
+ * The faults a person can place: on which part, and what their severity means; `faultWords` says the rest.
  *
  * `severity` is one number whose meaning and unit depend on the fault; the table gives its range and its
  * usual value. Ranges are what the model can stand, defaults are what the demonstrations use. "Never by

@@ -7,6 +7,7 @@ import {
   onsetFits,
   usualSeverity,
 } from "../../src/project/faults";
+import { FAULT_WORDS } from "../../src/project/faultWords";
 
 describe("the table of faults", () => {
   it("names every fault by its own key, with a part, words and a scale that holds its usual value", () => {
@@ -14,7 +15,8 @@ describe("the table of faults", () => {
       const kind = FAULTS[name];
       expect(kind.fault).toBe(name);
       expect(kind.parts.length).toBeGreaterThan(0);
-      for (const words of [kind.name, kind.what, kind.does, kind.gives, kind.severity.meaning]) {
+      const { what, does, gives } = FAULT_WORDS[name];
+      for (const words of [kind.name, what, does, gives, kind.severity.meaning]) {
         expect(words).toMatch(/\w/);
       }
       for (const part of kind.parts) {
@@ -63,7 +65,7 @@ describe("the table of faults", () => {
       expect(FAULTS[name].neverByHand).toBe(true);
     }
     for (const name of FAULT_NAMES) {
-      if (FAULTS[name].neverByHand) expect(FAULTS[name].caution).toMatch(/\w/);
+      if (FAULTS[name].neverByHand) expect(FAULT_WORDS[name].caution).toMatch(/\w/);
     }
   });
 

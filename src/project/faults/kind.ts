@@ -1,5 +1,6 @@
 /**
- * The faults a person can place: on which part, in what words, and what their severity means.
+ * The faults a person can place: on which part, under what name, and what their severity means. What there is to say of
+ * each stands in `faultWords`.
  *
  * `severity` is one number whose meaning and unit depend on the fault; the table gives its range and its
  * usual value. Ranges are what the model can stand, defaults are what the demonstrations use. "Never by
@@ -24,11 +25,6 @@ export interface FaultKind {
   /** Parts it can be placed on; the first is the usual one. */
   readonly parts: readonly PartName[];
   readonly name: string;
-  readonly what: string;
-  readonly does: string;
-  readonly gives: string;
-  /** Empty where nobody is tempted. */
-  readonly caution: string;
   readonly neverByHand: boolean;
   /** A latent fault shows only when the part is called upon; it starts no race of its own. */
   readonly latent: boolean;
@@ -59,10 +55,6 @@ export const PRESENT: SeverityScale = {
   max: 1,
   adjustable: false,
 };
-
-/** What must be said of everything that touches the plate supply. */
-export const HIGH_VOLTAGE =
-  "High voltage kills, and a filter capacitor holds its charge after switch-off. Discharge, verify, and leave this to the simulation.";
 
 /** Rows of one area, each under its own name. */
 export type FaultRows<Name extends FaultName> = Readonly<Record<Name, FaultKind>>;

@@ -1,5 +1,5 @@
 /** Faults of the mains, and of what stands between them and the filter: step-start, bleeder, fuse. */
-import { type FaultRows, HIGH_VOLTAGE, PRESENT } from "./kind";
+import { type FaultRows, PRESENT } from "./kind";
 
 export const MAINS_FAULTS: FaultRows<
   "mainsDip" | "mainsLevel" | "stepStartStuck" | "bleederOpen" | "fuseTooLarge"
@@ -8,10 +8,6 @@ export const MAINS_FAULTS: FaultRows<
     fault: "mainsDip",
     parts: ["supply"],
     name: "Mains dip",
-    what: "The line voltage falls for a short time, as when a motor starts nearby.",
-    does: "The rectifier stops charging until the filter has come down to it; the filter carries the stage meanwhile.",
-    gives: "Plate voltage; what is over before the undervoltage monitor has timed out passes.",
-    caution: "",
     neverByHand: false,
     latent: false,
     severity: {
@@ -28,10 +24,6 @@ export const MAINS_FAULTS: FaultRows<
     fault: "mainsLevel",
     parts: ["supply"],
     name: "Mains high or low",
-    what: "The line voltage stands above or below its nominal value for good.",
-    does: "Plate voltage follows: low mains cost output, high mains raise RF voltage and idle current.",
-    gives: "Plate voltage; gain by some tenths of a decibel.",
-    caution: "",
     neverByHand: false,
     latent: false,
     severity: {
@@ -47,10 +39,6 @@ export const MAINS_FAULTS: FaultRows<
     fault: "stepStartStuck",
     parts: ["supply"],
     name: "Step-start stuck",
-    what: "The relay that bridges the inrush resistor stays open.",
-    does: "The supply is up without load and sags under key, while the resistor takes the difference and burns.",
-    gives: "Plate voltage under key; nothing in receive.",
-    caution: HIGH_VOLTAGE,
     neverByHand: false,
     latent: false,
     severity: PRESENT,
@@ -59,10 +47,6 @@ export const MAINS_FAULTS: FaultRows<
     fault: "bleederOpen",
     parts: ["supply"],
     name: "Bleeder open",
-    what: "The bleeder across the filter is broken.",
-    does: "Nothing while the supply runs; after switch-off the filter keeps its charge for as long as its own leakage lets it.",
-    gives: "Only the plate voltage after switch-off: it does not fall.",
-    caution: HIGH_VOLTAGE,
     neverByHand: true,
     latent: true,
     severity: PRESENT,
@@ -71,10 +55,6 @@ export const MAINS_FAULTS: FaultRows<
     fault: "fuseTooLarge",
     parts: ["supply"],
     name: "Fuse too large",
-    what: "A fuse with a larger melting integral stands in the high-voltage lead.",
-    does: "Nothing until a short; then it melts later, or not at all.",
-    gives: "Only a look at it, or the next short.",
-    caution: HIGH_VOLTAGE,
     neverByHand: false,
     latent: true,
     severity: {

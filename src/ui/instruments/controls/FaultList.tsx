@@ -21,6 +21,8 @@ export interface FaultListProps {
   readonly faults: readonly FaultListEntry[];
   /** Beside the heading. */
   readonly action?: ReactNode;
+  /** Between the heading and the list. */
+  readonly lead?: ReactNode;
   /** Two columns of short words. */
   readonly short?: boolean;
   readonly onToggle: (faultKey: string) => void;
@@ -29,7 +31,8 @@ export interface FaultListProps {
 
 const STANDING_WORDS = { placed: "placed", struck: "struck" } as const;
 
-export function FaultList({ faults, action, short = false, onToggle, onSeverity }: FaultListProps) {
+export function FaultList(props: FaultListProps) {
+  const { faults, action, lead, short = false, onToggle, onSeverity } = props;
   const titleId = useId();
   const row = (fault: FaultListEntry) => (
     <FaultRow
@@ -46,6 +49,7 @@ export function FaultList({ faults, action, short = false, onToggle, onSeverity 
         <h2 id={titleId}>Faults</h2>
         {action}
       </div>
+      {lead}
       <ul>{faults.filter((f) => f.foldedUnder === null).map(row)}</ul>
       {groupsOf(faults).map(([part, folded]) => (
         <FaultFold key={part} part={part} faults={folded} row={row} />

@@ -11,7 +11,6 @@ import {
   unknownDemonstration,
 } from "../../../state/demonstrations";
 import { raceAt } from "../../../state/playbackState";
-import { CautionDialog } from "../../instruments/controls/CautionDialog";
 import { SheetDefs } from "../../instruments/drawing/SheetDefs";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useScreenHeading } from "../screens";
@@ -36,13 +35,15 @@ const MonitorsSheet = lazy(async () => ({
 const SettingsSheet = lazy(async () => ({
   default: (await import("./SettingsSheet")).SettingsSheet,
 }));
+const FaultCaution = lazy(() => import("./FaultCaution"));
+const FaultsSheet = lazy(() => import("./FaultsSheet"));
 const NotesSheet = lazy(() => import("./NotesSheet"));
 const TripMemorySheet = lazy(async () => ({
   default: (await import("./TripMemorySheet")).TripMemorySheet,
 }));
 const FrozenEvent = lazy(() => import("./FrozenEvent"));
 
-type Open = "none" | "controls" | "monitors" | "settings" | "notes" | "frozen" | "trips";
+type Open = "none" | "faults" | "controls" | "monitors" | "settings" | "notes" | "frozen" | "trips";
 
 export function BenchScreen() {
   const { playback, projects } = useBench();
@@ -177,7 +178,9 @@ export function BenchScreen() {
           Bench
         </h2>
         <PathZone variant={variant} onToggleFault={faults.toggle} />
-        {variant !== "projector" && <ControlsZone faults={faults} variant={variant} />}
+        {variant !== "projector" && (
+          <ControlsZone faults={faults} variant={variant} onFaultWords={() => setOpen("faults")} />
+        )}
         <GaugeZone variant={variant} expectedGain={expectedGain} />
         <RaceZone variant={variant} chosenKey={faults.lastKey} expectedGain={expectedGain} />
         {variant === "phone" && <TimeTools />}
@@ -192,14 +195,17 @@ export function BenchScreen() {
           </button>
         }
       />
-      <CautionDialog caution={faults.caution} onAccept={faults.accept} onCancel={faults.cancel} />
+      <Suspense fallback={null}>
+        <FaultCaution faults={faults} />
+      </Suspense>
       {open === "controls" && (
         <Sheet title="Controls and faults" onClose={close}>
           <TimeTools />
-          <ControlsZone faults={faults} variant={variant} />
+          <ControlsZone faults={faults} variant={variant} onFaultWords={() => setOpen("faults")} />
         </Sheet>
       )}
       <Suspense fallback={null}>
+        {open === "faults" && <FaultsSheet chosenKey={faults.lastKey} onClose={close} />}
         {open === "monitors" && <MonitorsSheet onClose={close} />}
         {open === "settings" && <SettingsSheet onClose={close} />}
         {open === "trips" && <TripMemorySheet onClose={close} />}

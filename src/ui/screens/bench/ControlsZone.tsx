@@ -107,9 +107,11 @@ const KNOBS: readonly Knob[] = [
 export interface ControlsZoneProps {
   readonly faults: FaultActions;
   readonly variant: SheetVariant;
+  /** Opens what there is to say of the faults. */
+  readonly onFaultWords: () => void;
 }
 
-export function ControlsZone({ faults, variant }: ControlsZoneProps) {
+export function ControlsZone({ faults, variant, onFaultWords }: ControlsZoneProps) {
   const { playback } = useBench();
   const world = usePlayback((s) => s.world);
   const isAntenna = usePlayback((s) => s.project?.station.load.kind === "antenna");
@@ -178,6 +180,12 @@ export function ControlsZone({ faults, variant }: ControlsZoneProps) {
         action={
           <button type="button" className="button solid strike-again" onClick={faults.strikeAgain}>
             Strike again
+          </button>
+        }
+        lead={
+          <button type="button" className="fault-fold" onClick={onFaultWords}>
+            <span aria-hidden="true">?</span>
+            What each fault does
           </button>
         }
         onToggle={faults.toggle}

@@ -2,14 +2,14 @@
 import { useCallback, useState } from "react";
 import { FAULTS, usualSeverity } from "../../../project/faults";
 import type { Command } from "../../../project/scenario";
-import type { CautionView } from "../../instruments/controls/CautionDialog";
 import { useBench } from "./benchContext";
 import { faultOfKey, severityAt } from "./views/faultEntries";
 import { PLACE_WORDS } from "./views/words";
 
 export interface FaultActions {
   readonly severities: Readonly<Record<string, number>>;
-  readonly caution: CautionView | null;
+  /** Key of the fault that waits for its caution to be read; null for none. */
+  readonly waiting: string | null;
   readonly lastKey: string;
   readonly toggle: (key: string) => void;
   readonly changeSeverity: (key: string, share: number) => void;
@@ -118,22 +118,9 @@ export function useFaultActions(): FaultActions {
     } else strikeFrom(playNs);
   }, [liftAndStrike, playback, strikeFrom]);
 
-  const kind = waiting === null ? null : FAULTS[faultOfKey(waiting).fault];
   return {
     severities,
-    caution:
-      kind === null
-        ? null
-        : {
-            title: `Never by hand: ${kind.name.toLowerCase()}`,
-            paragraphs: [
-              `${kind.what} ${kind.does}`,
-              kind.caution,
-              "Here it is only computed. Local codes, licence conditions and qualified people decide what is done to real equipment.",
-            ].filter((p) => p !== ""),
-            acceptWord: "Place it on the bench",
-            cancelWord: "Leave it",
-          },
+    waiting,
     lastKey,
     toggle,
     changeSeverity,

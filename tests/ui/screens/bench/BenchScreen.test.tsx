@@ -1,6 +1,7 @@
 /** The whole bench on the engine in this thread: what a person does first, and what the page must never do. */
 import { act, fireEvent, render, screen, waitFor, within } from "@testing-library/react";
 import { beforeEach, describe, expect, it, vi } from "vitest";
+import { FAULT_NAMES } from "../../../../src/project/faults";
 import { createPlayback } from "../../../../src/state/playback";
 import { createProjectStore } from "../../../../src/state/project";
 import { createSettings } from "../../../../src/state/settings";
@@ -98,11 +99,25 @@ describe("the bench", () => {
     expect(list.getByRole("button", { name: /Insect/ })).toHaveAttribute("aria-pressed", "true");
   });
 
-  it("asks before a fault that nobody should try by hand", () => {
+  it("says of every fault what it is, does and is given away by", async () => {
+    start();
+    fireEvent.click(screen.getByRole("button", { name: /What each fault does/ }));
+    const sheet = within(await screen.findByRole("dialog", { name: "Faults in words" }));
+    expect(sheet.getByText(`${FAULT_NAMES.length} of ${FAULT_NAMES.length} faults`)).toBeVisible();
+    expect(sheet.getAllByText("Gives it away")).toHaveLength(FAULT_NAMES.length);
+    // the one chosen on the bench comes first
+    expect(sheet.getAllByRole("heading", { level: 4 })[0]).toHaveTextContent("Insect in the gap");
+    fireEvent.change(sheet.getByRole("searchbox"), { target: { value: "Bleeder" } });
+    const found = sheet.getAllByRole("heading", { level: 4 }).map((h) => h.textContent ?? "");
+    expect(found.some((words) => words.startsWith("Bleeder open"))).toBe(true);
+    expect(found.length).toBeLessThan(FAULT_NAMES.length / 2);
+  });
+
+  it("asks before a fault that nobody should try by hand", async () => {
     const bench = start();
     const list = within(screen.getByRole("region", { name: "Faults" }));
     fireEvent.click(list.getByRole("button", { name: /Plate supply shorted/ }));
-    expect(screen.getByRole("heading", { name: /Never by hand/ })).toBeVisible();
+    expect(await screen.findByRole("heading", { name: /Never by hand/ })).toBeVisible();
     fireEvent.click(screen.getByRole("button", { name: "Leave it" }));
     bench.tick();
     expect(bench.playback.store.getState().world?.faults).toHaveLength(0);
