@@ -2,7 +2,7 @@
  * All faults, for the keyboard and for the small sheets; the same words as on the parts. The usual ones come first; the
  * others are folded away by part, all but those that are placed.
  */
-import { type ReactNode, useId, useState } from "react";
+import { memo, type ReactNode, useId, useState } from "react";
 import { FaultGlyph } from "../path/FaultChip";
 import type { FaultChoice } from "../path/pathView";
 
@@ -106,7 +106,7 @@ interface FaultRowProps {
   readonly onSeverity: (faultKey: string, severity: number) => void;
 }
 
-function FaultRow({ fault, short, onToggle, onSeverity }: FaultRowProps) {
+function PlainFaultRow({ fault, short, onToggle, onSeverity }: FaultRowProps) {
   return (
     <li>
       <button
@@ -143,5 +143,29 @@ function FaultRow({ fault, short, onToggle, onSeverity }: FaultRowProps) {
         </label>
       )}
     </li>
+  );
+}
+
+// entries are made anew with every event of the bench, and hardly any of them says anything else
+const FaultRow = memo(
+  PlainFaultRow,
+  (old, next) =>
+    old.short === next.short &&
+    old.onToggle === next.onToggle &&
+    old.onSeverity === next.onSeverity &&
+    sameEntry(old.fault, next.fault),
+);
+
+function sameEntry(a: FaultListEntry, b: FaultListEntry): boolean {
+  return (
+    a.key === b.key &&
+    a.word === b.word &&
+    a.shortWord === b.shortWord &&
+    a.placeWord === b.placeWord &&
+    a.standing === b.standing &&
+    a.neverByHand === b.neverByHand &&
+    a.severity === b.severity &&
+    a.severityWord === b.severityWord &&
+    a.foldedUnder === b.foldedUnder
   );
 }

@@ -97,6 +97,18 @@ function moveAmong(event: KeyboardEvent<HTMLElement>): void {
   all[all.indexOf(here) + step]?.focus();
 }
 
+/** Once the page has been laid out for a frame: to measure before would lay it out twice. Answers how to leave it. */
+function afterPaint(measure: () => void): () => void {
+  let timer: ReturnType<typeof setTimeout> | null = null;
+  const request = requestAnimationFrame(() => {
+    timer = setTimeout(measure);
+  });
+  return () => {
+    cancelAnimationFrame(request);
+    if (timer !== null) clearTimeout(timer);
+  };
+}
+
 export function EventList({ view, onJump, emptyWords = "", action }: EventListProps) {
   const titleId = useId();
   const box = useRef<HTMLDivElement | null>(null);
@@ -107,16 +119,20 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
   const jump = useCallback((atS: number) => latest.current?.(atS), []);
   const lastPast = view.rows.findLastIndex((row) => !row.ahead);
   // biome-ignore lint/correctness/useExhaustiveDependencies: each new row is a reason to follow
-  useEffect(() => {
-    const element = box.current;
-    if (element === null || !following.current) return;
-    const row = element.querySelector<HTMLElement>(".last-past");
-    element.scrollTop =
-      row === null
-        ? element.scrollHeight
-        : Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
-    putAt.current = element.scrollTop;
-  }, [view.rows.length, lastPast]);
+  useEffect(
+    () =>
+      afterPaint(() => {
+        const element = box.current;
+        if (element === null || !following.current) return;
+        const row = element.querySelector<HTMLElement>(".last-past");
+        element.scrollTop =
+          row === null
+            ? element.scrollHeight
+            : Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
+        putAt.current = element.scrollTop;
+      }),
+    [view.rows.length, lastPast],
+  );
   return (
     <div className="events">
       <div className="zone-head">

@@ -2,7 +2,8 @@
  * A panel gauge. The needle shows what a panel meter of 0.3 s would show; the figures below are the true value.
  * React draws scale, marks and words on events; the needle and figures are moved straight on the page.
  */
-import { type Ref, useEffect, useImperativeHandle, useMemo, useRef } from "react";
+import { memo, type Ref, useEffect, useImperativeHandle, useMemo, useRef } from "react";
+import { isSameData } from "../../../project/sameData";
 import { dbNumber, NO_BREAK_SPACE, NO_VALUE, spokenQuantity } from "../../../units/format";
 import { metricsOf, type SheetVariant } from "../../theme/metrics";
 import { DrawingView, roleCss, textRoleCss } from "../drawing/DrawingView";
@@ -43,12 +44,21 @@ export function gaugeSentence(view: GaugeView, value: number): string {
   return `${reading}, ${pickup}, state ${view.stateWord}`;
 }
 
+/** Smaller turns are under a third of a pixel at the needle's tip, and are not drawn. */
+const LEAST_DEG = 0.4;
 /** Turns of a needle from this on travel, smaller ones are made at once. */
 const LEAP_DEG = 3;
 
 const HOT_STATES = new Set(["trip", "operate", "lockout"]);
 
-export function Gauge({ view, variant, initial, handle }: GaugeProps) {
+// views are made anew with every event of the bench; what moves comes through the handle
+export const Gauge = memo(
+  PlainGauge,
+  (old, next) =>
+    old.variant === next.variant && old.handle === next.handle && isSameData(old.view, next.view),
+);
+
+function PlainGauge({ view, variant, initial, handle }: GaugeProps) {
   const { ref, widthPx } = useElementSize<HTMLDivElement>(148);
   const needle = useRef<SVGGElement | null>(null);
   const number = useRef<SVGTSpanElement | null>(null);
@@ -67,7 +77,8 @@ export function Gauge({ view, variant, initial, handle }: GaugeProps) {
       draw(frame, figures) {
         last.current = frame;
         const turnDeg = Math.round(needleAngleDeg(frame.needle, minimum, maximum) * 10) / 10;
-        if (turnDeg !== shownDeg && needle.current !== null) {
+        // not written as >=: the first angle is held against none
+        if (!(Math.abs(turnDeg - shownDeg) < LEAST_DEG) && needle.current !== null) {
           // The 120 ms of travel are for leaps; steps of a needle that moves with every frame are smooth by themselves.
           const isLeap = !(Math.abs(turnDeg - shownDeg) < LEAP_DEG);
           needle.current.style.transition = isLeap ? "" : "none";

@@ -1,5 +1,5 @@
 /** What a person turns and presses: drive, operate, key, mode, tuning, loading, signal, load; and the faults. */
-import { useEffect, useRef, useState } from "react";
+import { memo, useEffect, useRef, useState } from "react";
 import type { ControlName } from "../../../project/scenario";
 import { formatNumber, formatQuantity } from "../../../units/format";
 import { type ParsedQuantity, parseQuantity } from "../../../units/parseQuantity";
@@ -211,7 +211,9 @@ function keyHint(world: {
   return "";
 }
 
-function KnobField({ knob }: { readonly knob: Knob }) {
+const KnobField = memo(PlainKnobField);
+
+function PlainKnobField({ knob }: { readonly knob: Knob }) {
   const { playback } = useBench();
   const target = usePlayback((s) => s.world?.targets[knob.control] ?? 0);
   const [hand, setHand] = useState<number | null>(null);

@@ -8,21 +8,17 @@ import { type PlaybackState, raceAt } from "../../../state/playbackState";
 import { pagePalette } from "../../instruments/drawing/pagePalette";
 import { RaceChart } from "../../instruments/race/RaceChart";
 import type { SheetVariant } from "../../theme/metrics";
-import { useBench, useFrameTurn, usePlayback } from "./benchContext";
+import { useBench, useDrawingsPerSecond, useFrameTurn, usePlayback } from "./benchContext";
 import { saveText } from "./saveFile";
 import { faultOfKey } from "./views/faultEntries";
 import { clocksIn } from "./views/frameReader";
 import { offAirWords } from "./views/offAir";
 import { raceViewOf } from "./views/raceView";
 
-/** At such a pace the mark of now hardly moves on a logarithmic axis: the race is drawn half as often. */
-function isNearRealTime({ rate }: PlaybackState): boolean {
-  return rate > 0.1;
-}
-
 /** Changes when the race has something to tell that must not wait for the next drawing. */
-function newsOf({ events, races, forecast }: PlaybackState): string {
-  return `${events.length} ${races.length} ${races.at(-1)?.aloneDone} ${forecast?.standing}`;
+function newsOf({ events, races, forecast, settings }: PlaybackState): string {
+  const roles = settings.map((m) => m.role).join();
+  return `${events.length} ${races.length} ${races.at(-1)?.aloneDone} ${forecast?.standing} ${roles}`;
 }
 
 export interface RaceZoneProps {
@@ -40,9 +36,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
     const { fault, part } = faultOfKey(chosenKey);
     playback.chooseFault({ fault, part, severity: usualSeverity(fault, part) });
   }, [playback, chosenKey, standing]);
-  useFrameTurn(usePlayback(isNearRealTime) ? 2 : 4);
-  usePlayback(newsOf);
-  usePlayback((s) => s.world);
+  useFrameTurn(useDrawingsPerSecond(), newsOf);
   const { world, project, races, forecast, playNs, running, settings, events } =
     playback.store.getState();
   const view =

@@ -15,7 +15,13 @@ import { EventList } from "../../instruments/events/EventList";
 import { StripChart } from "../../instruments/strip/StripChart";
 import type { StripFrame, StripHandle, StripView } from "../../instruments/strip/stripView";
 import type { SheetVariant } from "../../theme/metrics";
-import { useBench, useFrames, useFrameTurn, usePlayback } from "./benchContext";
+import {
+  useBench,
+  useDrawingsPerSecond,
+  useFrames,
+  useFrameTurn,
+  usePlayback,
+} from "./benchContext";
 import { edgeViewOf } from "./views/edgeView";
 import { eventRowsOf } from "./views/eventRows";
 import { announcementsOf } from "./views/eventSentences";
@@ -50,7 +56,7 @@ function cellsIn(frame: ArrayLike<number>): Float64Array {
 
 function EdgeZone({ variant }: { readonly variant: SheetVariant }) {
   const { playback } = useBench();
-  useFrameTurn(4);
+  useFrameTurn(useDrawingsPerSecond(), (s) => s.world);
   const { project, world, races, forecast, playNs, running } = playback.store.getState();
   if (project === null || world === null) return null;
   const place = playback.frame[FRAME.place] as number;
@@ -264,9 +270,8 @@ function aheadWords(scenario: Project["scenario"], playNs: number): string {
 
 function EventsZone({ onTripMemory }: { readonly onTripMemory: () => void }) {
   const { playback } = useBench();
-  const events = usePlayback((s) => s.events);
-  useFrameTurn(4);
-  const { races, playNs, project, world } = playback.store.getState();
+  useFrameTurn(useDrawingsPerSecond(), (s) => s.events);
+  const { events, races, playNs, project, world } = playback.store.getState();
   const report = raceAt(races, playNs);
   if (project === null || world === null) return null;
   const zeroNs = report?.zero.atNs ?? 0;

@@ -45,11 +45,39 @@ export function useFrames(draw: (figures: boolean) => void, perSecond = 10): voi
   );
 }
 
-/** Redraws the component at most `perSecond` times a second while frames come. */
-export function useFrameTurn(perSecond: number): number {
+/**
+ * Redraws the component at most `perSecond` times a second while frames come, and soon after `newsOf` gives something
+ * else than before. A redrawing has its frame for itself.
+ */
+export function useFrameTurn(
+  perSecond: number,
+  newsOf: (state: PlaybackState) => unknown = noNews,
+): number {
+  const { playback } = useBench();
   const [turn, next] = useReducer((n: number) => n + 1, 0);
-  useFrames((figures) => {
-    if (figures) next();
-  }, perSecond);
+  const latest = useRef(newsOf);
+  latest.current = newsOf;
+  useEffect(() => {
+    const news = (): unknown => latest.current(playback.store.getState());
+    let drawn = news();
+    const draw = (figures: boolean): void => {
+      if (!figures) return;
+      drawn = news();
+      next();
+    };
+    return turnsOf(playback).add(draw, perSecond, true, () => !Object.is(news(), drawn));
+  }, [playback, perSecond]);
   return turn;
+}
+
+function noNews(): null {
+  return null;
+}
+
+/**
+ * How often a drawing over a logarithmic or a long axis is made anew: near real time its mark of now hardly moves, and
+ * half as often is enough. News must not wait for it.
+ */
+export function useDrawingsPerSecond(): number {
+  return usePlayback((s) => s.rate > 0.1) ? 2 : 4;
 }

@@ -9,6 +9,11 @@ export type Draw = (figures: boolean) => void;
 interface Drawer {
   draw: Draw;
   everyMs: number;
+  /** Its turn takes the frame for itself: needles wait for the next one. */
+  isHeavy: boolean;
+  /** Something has to be told: the next frame is its turn, whenever the last one was. */
+  hasNews: () => boolean;
+  isAsked: boolean;
   lastMs: number;
   /** A frame has passed since its figures were drawn. */
   isStale: boolean;
@@ -25,9 +30,21 @@ export class FigureTurns {
 
   constructor(private readonly playback: Pick<Playback, "onFrame">) {}
 
-  /** Calls `draw` after each frame; its argument is true at most `perSecond` times a second. Answers how to end it. */
-  add(draw: Draw, perSecond: number): () => void {
-    const drawer: Drawer = { draw, everyMs: 1000 / perSecond, lastMs: -Infinity, isStale: false };
+  /**
+   * Calls `draw` after each frame; its argument is true at most `perSecond` times a second, and soon after `hasNews`. A
+   * heavy one has the frame of its turn for itself. Answers how to end it.
+   */
+  add(draw: Draw, perSecond: number, isHeavy = false, hasNews = noNews): () => void {
+    const everyMs = 1000 / perSecond;
+    const drawer: Drawer = {
+      draw,
+      everyMs,
+      isHeavy,
+      hasNews,
+      isAsked: false,
+      lastMs: -Infinity,
+      isStale: false,
+    };
     this.drawers.add(drawer);
     this.stop ??= this.playback.onFrame(() => this.frame(performance.now()));
     return () => {
@@ -45,7 +62,7 @@ export class FigureTurns {
     let turn: Drawer | null = null;
     let most = 1;
     for (const d of this.drawers) {
-      const periods = (nowMs - d.lastMs) / d.everyMs;
+      const periods = d.isAsked ? Infinity : (nowMs - d.lastMs) / d.everyMs;
       if (periods < most) continue;
       most = periods;
       turn = d;
@@ -55,9 +72,11 @@ export class FigureTurns {
       if (d === turn || isLate) figures(d, nowMs);
       else {
         d.isStale = true;
-        d.draw(false);
+        if (turn?.isHeavy !== true) d.draw(false);
       }
     }
+    // asked after the drawing: what the news itself redraws in this frame is enough for it
+    for (const d of this.drawers) d.isAsked = d.hasNews();
     this.wait();
   }
 
@@ -74,7 +93,7 @@ export class FigureTurns {
     this.trailing = null;
     if (nowMs - this.frameMs >= STILL_MS) {
       for (const d of this.drawers)
-        if (d.isStale && nowMs - d.lastMs >= d.everyMs) figures(d, nowMs);
+        if (d.isAsked || (d.isStale && nowMs - d.lastMs >= d.everyMs)) figures(d, nowMs);
     }
     this.wait();
   }
@@ -86,7 +105,12 @@ const STILL_MS = 40;
 function figures(d: Drawer, nowMs: number): void {
   d.lastMs = nowMs;
   d.isStale = false;
+  d.isAsked = false;
   d.draw(true);
+}
+
+function noNews(): boolean {
+  return false;
 }
 
 const turns = new WeakMap<object, FigureTurns>();

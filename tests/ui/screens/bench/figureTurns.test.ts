@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { FigureTurns } from "../../../../src/ui/screens/bench/figureTurns";
 
-/** Two drawers of ten figures a second behind frames that come by hand. */
-function twoDrawers() {
+/** Two drawers of ten figures a second behind frames that come by hand; the second may be heavy. */
+function twoDrawers(isHeavy = false) {
   let onFrame = (): void => {};
   const turns = new FigureTurns({
     onFrame(listener) {
@@ -11,7 +11,9 @@ function twoDrawers() {
     },
   });
   const drawn: boolean[][] = [[], []];
-  for (const list of drawn) turns.add((figures) => list.push(figures), 10);
+  drawn.forEach((list, i) => {
+    turns.add((figures) => list.push(figures), 10, isHeavy && i === 1);
+  });
   const frames = (count: number): void => {
     for (let i = 0; i < count; i++) {
       onFrame();
@@ -42,6 +44,15 @@ describe("turns of the figures", () => {
     frames(63); // 63 frames of 16 ms are 1.008 s: the first turn and ten more at most
     expect(drawn[0]).toHaveLength(63);
     expect(drawn[0].filter((figures) => figures).length).toBeLessThanOrEqual(11);
+  });
+
+  it("leave the frame of a heavy drawing to it alone", () => {
+    const { drawn, frames } = twoDrawers(true);
+    frames(60);
+    const turns = drawn[1].filter((figures) => figures).length;
+    expect(turns).toBeGreaterThan(5);
+    // the first frame is everybody's
+    expect(drawn[0]).toHaveLength(60 - (turns - 1));
   });
 
   it("reach everybody when time stands still", () => {

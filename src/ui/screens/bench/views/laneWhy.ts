@@ -36,8 +36,37 @@ export function isArmedAt(def: MonitorDef, events: readonly BenchEvent[], atNs: 
   return armed;
 }
 
+/** Words of a fault left alone, by its track and monitor, with what they were made from; a track is never written to. */
+const kept = new WeakMap<TrackPoints, Map<MonitorDef, { readonly of: string; words: string }>>();
+
 /** The lane's words where there is no pickup. */
 export function whyQuiet(source: LaneSource, course: Course): string {
+  const { track, nowS, zeroNs } = source;
+  if (track === null) return quietWords(source, course);
+  const nowNs = nowS === null ? -1 : zeroNs + nowS * 1e9;
+  const of = [
+    course.role,
+    course.armed,
+    source.mode,
+    source.untilNs,
+    source.aloneDone,
+    source.armingEvents.length,
+    source.protectedEvents.length,
+    source.aloneEvents.findIndex((e) => e.atNs > nowNs),
+  ].join();
+  let words = kept.get(track);
+  if (words === undefined) {
+    words = new Map();
+    kept.set(track, words);
+  }
+  const known = words.get(course.def);
+  if (known?.of === of) return known.words;
+  const made = quietWords(source, course);
+  words.set(course.def, { of, words: made });
+  return made;
+}
+
+function quietWords(source: LaneSource, course: Course): string {
   const { def, role } = course;
   if (role === "off") return source.mode === "tune" ? "off in tune mode" : "off in the settings";
   const criterion = def.criteria[0];
