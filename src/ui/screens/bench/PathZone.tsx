@@ -1,4 +1,4 @@
-/** The signal path: React draws it on events, figures and bars are redrawn at most ten times a second. */
+/** The signal path: React draws it on events, figures and bars are redrawn at most five times a second. */
 import { useRef } from "react";
 import { raceAt } from "../../../state/playbackState";
 import { PathDiagram } from "../../instruments/path/PathDiagram";
@@ -35,7 +35,7 @@ export function PathZone({ variant, onToggleFault }: PathZoneProps) {
         report: raceAt(state.races, state.playNs),
       }),
     );
-  });
+  }, 5);
   if (world === null || project === null) return null;
   return (
     <div className="bench-path">
