@@ -22,6 +22,7 @@
  * Where Zc is complex, power is not forward less reflected wave: |rho| may exceed 1 on a passive
  * load. `taken` and `lost` below are the sums worked out so that nothing cancels near total
  * reflection or on a short line; S = |Yc + YL|^2, q = e^{-2al}, t = 2(b + ac)l, Yc = g0 + j b0.
+ * `delivered` = Re YL |VL|^2 = 4 q Re YL |Yc|^2/S, for |VL|^2 = q |1 + rho_L|^2, 1 + rho_L = 2 Yc/(Yc + YL).
  *
  * Validity: 0.1 to 100 MHz, lines whose loss a wavelength is small (a conductance below zero, which
  * the law gives where ad exceeds b, is taken for none). Left out: currents on the outside of a
@@ -102,6 +103,8 @@ interface Waves {
   taken: number;
   /** Of that: not delivered. */
   lost: number;
+  /** What the far end's load gets, worked out by itself: taken less lost cancels on a line of much loss. */
+  delivered: number;
 }
 
 /** Written and read within one call, so that the running bench allocates nothing. */
@@ -113,6 +116,7 @@ const waves: Waves = {
   unreturned: 0,
   taken: 0,
   lost: 0,
+  delivered: 0,
 };
 
 function solveWaves(line: FeedLine, freqHz: number, g: number, b: number): void {
@@ -148,6 +152,7 @@ function solveWaves(line: FeedLine, freqHz: number, g: number, b: number): void 
   waves.unreturned = awayTwice + (back * back * 4 * (g0 * g + b0 * b)) / square;
   waves.taken = Math.max(mixed + load * (g0 * g0 * back + b0 * b0 * c), 0);
   waves.lost = Math.max(mixed - load * (g0 * g0 * away + b0 * b0 * turned), 0);
+  waves.delivered = load * (g0 * g0 + b0 * b0);
 }
 
 /**
@@ -188,7 +193,7 @@ export function lineFigures(
   out: LineFigures,
 ): void {
   solveWaves(line, freqHz, loadSiemens, loadSusceptanceSiemens);
-  const { characteristicRe: g0, characteristicIm: b0, inRe, inIm, taken, lost } = waves;
+  const { characteristicRe: g0, characteristicIm: b0, inRe, inIm, taken, lost, delivered } = waves;
   const y0 = 1 / line.lineOhm;
   // both sides of Y0 (1 + rho) = Yin (1 + rho), Yin (1 + rho) = Yc (1 - rho): no pole at a wire
   const drawnRe = g0 * (1 - inRe) + b0 * inIm;
@@ -199,8 +204,9 @@ export function lineFigures(
   out.swrAtInput = swrOf(heldRe, heldIm, drawnRe, drawnIm, 4 * y0 * taken);
   out.matchedLossDb = matchedLossDb(line, freqHz);
   const isTaken = taken > 0;
-  const delivered = loadSiemens > 0 ? taken - lost : 0;
-  out.totalLossDb = delivered > 0 ? 10 * log10(taken / delivered) : isTaken ? Infinity : 0;
+  // a line without loss takes what it delivers, but for rounding
+  if (delivered > 0) out.totalLossDb = 10 * log10(Math.max(taken / delivered, 1));
+  else out.totalLossDb = isTaken ? Infinity : 0;
   out.addedLossDb = out.totalLossDb - out.matchedLossDb;
   out.lostShare = isTaken ? Math.min(lost / taken, 1) : 0;
 }

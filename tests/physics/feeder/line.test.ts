@@ -168,6 +168,15 @@ describe("a line with loss", () => {
     expectWithin(f.addedLossDb, totalDb - db, 1e-3, "one unit in the last printed digit");
   });
 
+  it.each([
+    [139, 2, 139.5115],
+    [170, 2, 170.5115],
+  ])("of as much as %d dB still says what arrives: ratio %d, %d dB in all", (db, swr, totalDb) => {
+    // the formula above for A^2 far over r^2: dB - 10 log10(1 - r^2), r = 1/3, by hand
+    const f = figures(lossy(db), 1e6, 0.02 / swr, 0);
+    expectWithin(f.totalLossDb, totalDb, 1e-3, "impedance real to 1e-5, and the printed digits");
+  });
+
   it("of 3 dB makes the worst load look like 3 to 1", () => {
     // return loss 6 dB: |rho| = 10^-0.3 = 0.50119, (1 + rho)/(1 - rho) = 3.0095; rule of the trade,
     // from memory
@@ -183,6 +192,8 @@ describe("a line with loss", () => {
     const f = figures(at14, 14.2e6, own[0], own[1]);
     expectWithin(f.addedLossDb, 0, 1e-12, ROUNDING);
     expectWithin(f.totalLossDb, matchedLossDb(at14, 14.2e6), 1e-12, "definition");
+    const long = { ...at14, lengthM: 20e3 };
+    expectWithin(figures(long, 14.2e6, own[0], own[1]).addedLossDb, 0, 1e-9, "rounding of 482 dB");
     expectWithin(
       matchedLossDb(at14, 14.2e6),
       0.4817,
