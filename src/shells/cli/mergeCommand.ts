@@ -5,6 +5,7 @@
  * that stand nowhere are refused.
  */
 
+import type { Trial } from "../../study/trials/trial";
 import type { CaseResult } from "../trials/protocol";
 import {
   differenceOf,
@@ -18,7 +19,6 @@ import {
 import { DONE, FAILED, REFUSED } from "./exitStatus";
 import { labelOf, readText } from "./projectInput";
 import { MAX_RESULT_BYTES, openOutput, put, summaryText } from "./resultFile";
-import { planned } from "./trialCommand";
 import { needed, refuse, refusing } from "./trialOptions";
 import type { TrialSurroundings } from "./trialSurroundings";
 import { readWords } from "./words";
@@ -54,11 +54,7 @@ function merge(words: readonly string[], around: TrialSurroundings): number {
   for (const share of shares) expectSameRun(first, share, around);
   const header: Header = { ...first.header, share: WHOLE };
   const entries = inOrder(shares, header.count, around);
-  const trial = planned(header.request, { label: first.label, optionsAt: first.label }, around);
-  if (trial.count !== header.count) {
-    const message = `the run had ${header.count} cases, this version makes ${trial.count} of it`;
-    refuse(around, "otherVersion", message, "Run the trial again with this version", first.label);
-  }
+  const trial = plannedAgain(first, around);
   const outPath = values.get("out");
   if (outPath !== undefined) {
     const output = needed(openOutput(outPath, around));
@@ -68,6 +64,20 @@ function merge(words: readonly string[], around: TrialSurroundings): number {
   const results = entries.map((entry) => entry.result);
   around.out(summaryText(header, trial, results));
   return results.every((result) => "outcome" in result) ? DONE : FAILED;
+}
+
+/** The trial of the request that the shares recorded: no word of this command changes that, but for the files. */
+function plannedAgain({ label, header }: ShareFile, around: TrialSurroundings): Trial {
+  const remedy = "Run the trial again with this version";
+  const plan = around.plan(header.request);
+  if (!plan.ok) {
+    const message = `this version does not run what it records: ${plan.problem.replace(/\.$/, "")}`;
+    return refuse(around, "otherVersion", message, remedy, `${label}:1`);
+  }
+  const { count } = plan.trial;
+  if (count === header.count) return plan.trial;
+  const message = `the run had ${header.count} cases, this version makes ${count} of it`;
+  return refuse(around, "otherVersion", message, remedy, label);
 }
 
 function readShare(path: string, around: TrialSurroundings): ShareFile {

@@ -259,4 +259,16 @@ describe("shares that are joined", () => {
     expect(status).toBe(2);
     expect(error).toMatch(/^old\.jsonl: otherVersion: the run had 19 cases, this version makes 20/);
   });
+
+  it("say so where this version no longer runs what they record, and name no word that merge lacks", async () => {
+    const { desk } = await deskWithShares(1);
+    const problem = "a trial of coverage has no number of runs";
+    desk.plan = () => ({ ok: false, problem, at: "runs" });
+    const { status, error } = await desk.run("merge", "whole.jsonl");
+    expect(status).toBe(2);
+    expect(error).toMatch(
+      /^whole\.jsonl:1: otherVersion: .*no number of runs\. Run the trial again/,
+    );
+    expect(error).not.toContain("--runs");
+  });
 });
