@@ -4,6 +4,7 @@
  * unless the project accepts every fault on it or the requirement does without it; so do cases of ordinary use that could not be run,
  * for hours that were not played show nothing.
  */
+import { countOf } from "../../units/format";
 import type { CoverageSummary, OpenCell } from "./coverage";
 import type { NuisanceSummary } from "./nuisanceSummary";
 
@@ -65,15 +66,19 @@ export function requirementFailures(
   return failures;
 }
 
-/** One clause for each problem, with the first case it came in. */
+/** One clause for each problem, with its number of cases and the first of them; one for those that are not listed. */
 function notRunReasons({ notRun, problems }: NuisanceFigures): readonly string[] {
-  const first = new Map<string, string>();
+  const found = new Map<string, { readonly label: string; readonly count: number }>();
   for (const { label, problem } of problems) {
-    if (!first.has(problem)) first.set(problem, label);
+    const known = found.get(problem) ?? { label, count: 0 };
+    found.set(problem, { ...known, count: known.count + 1 });
   }
-  const cases = notRun === 1 ? "1 case" : `${notRun} cases`;
-  return [...first].map(
-    ([problem, label]) =>
-      `${cases} of ordinary use could not be run, such as "${label}": ${problem}`,
+  const reasons = [...found].map(
+    ([problem, { label, count }]) =>
+      `${countOf(count, "case")} of ordinary use could not be run, such as "${label}": ${problem}`,
   );
+  const rest = notRun - problems.length;
+  return rest > 0
+    ? [...reasons, `${countOf(rest, "more case")} of ordinary use could not be run`]
+    : reasons;
 }
