@@ -123,12 +123,13 @@ export function createProjectStore(playback: Playback) {
     },
     dismissProblems: () => store.setState({ problems: [], omitted: 0 }),
     dismissOpened: () => store.setState({ opened: null, notices: [] }),
-    /** The session as a file: everything that was done, at its exact instants. */
-    async save(): Promise<SavedFile> {
-      const { writeProject } = await writerOfFiles();
+    /** The session as a file: everything that was done, at its exact instants; null when the writer cannot be fetched. */
+    async save(): Promise<SavedFile | null> {
+      const writer = await writerOfFiles().catch(() => null);
+      if (writer === null) return null;
       const { project } = await playback.exportProject();
       const endS = playback.store.getState().headNs / 1e9;
-      return { name: fileNameOf(project.title, endS), text: writeProject(project) };
+      return { name: fileNameOf(project.title, endS), text: writer.writeProject(project) };
     },
   };
 }

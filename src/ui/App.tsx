@@ -3,7 +3,6 @@ import {
   Activity,
   Component,
   type ComponentType,
-  lazy,
   type ReactNode,
   Suspense,
   useEffect,
@@ -14,6 +13,7 @@ import { createWorkerPort } from "../shells/bench/ports";
 import { createPlayback } from "../state/playback";
 import { createProjectStore } from "../state/project";
 import { createSettings } from "../state/settings";
+import { later } from "./instruments/later";
 import { BenchScreen } from "./screens/bench/BenchScreen";
 import { BenchContext, type BenchStores } from "./screens/bench/benchContext";
 import { type ScreenName, useScreen } from "./screens/screens";
@@ -28,20 +28,20 @@ import "./screens/bench/page.css";
 const LATER: readonly (readonly [ScreenName, ComponentType, string])[] = [
   [
     "station",
-    lazy(() => import("./screens/station/StationScreen")),
+    later(() => import("./screens/station/StationScreen")),
     "The station is being opened.",
   ],
   [
     "monitors",
-    lazy(() => import("./screens/monitors/MonitorsScreen")),
+    later(() => import("./screens/monitors/MonitorsScreen")),
     "The monitors are being opened.",
   ],
   [
     "coordination",
-    lazy(() => import("./screens/coordination/CoordinationScreen")),
+    later(() => import("./screens/coordination/CoordinationScreen")),
     "Coordination is being opened.",
   ],
-  ["trials", lazy(() => import("./screens/trials/TrialsScreen")), "The trials are being opened."],
+  ["trials", later(() => import("./screens/trials/TrialsScreen")), "The trials are being opened."],
 ];
 
 function createStores(): BenchStores {

@@ -6,8 +6,13 @@ const CHART = ".recharts-wrapper";
 const TIP = ".recharts-tooltip-wrapper";
 const AWAY = "data-tip-away";
 
+/** One that was put away is still there, only not seen: Escape is then for whatever else it ends. */
 function isShown(tip: Element): boolean {
-  return getComputedStyle(tip).visibility === "visible" && tip.childElementCount > 0;
+  return (
+    tip.closest(`[${AWAY}]`) === null &&
+    getComputedStyle(tip).visibility === "visible" &&
+    tip.childElementCount > 0
+  );
 }
 
 /** Watches the whole document; answers how to stop. */

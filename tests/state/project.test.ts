@@ -60,7 +60,9 @@ describe("saving a session", () => {
     for (let n = 1; n <= 5; n++) playback.tick(16 * n);
     playback.pause();
     playback.act({ do: "set", control: "driveW", value: 30 });
-    const { name, text } = await projects.save();
+    const saved = await projects.save();
+    if (saved === null) throw new Error("the writer is here");
+    const { name, text } = saved;
     expect(name).toBe("skerry-light-0.06s.json"); // four steps of 16 ms after the first tick
     const reading = readProject(text);
     expect(reading.ok && reading.project.scenario.at(-1)).toEqual({

@@ -1,8 +1,9 @@
 /** Words of the trade that stand on the sheet without room for an explanation, each in a sentence; opened by a button. */
-import { lazy, Suspense } from "react";
+import { Suspense } from "react";
+import { later } from "./later";
 import { TableReveal } from "./TableReveal";
 
-const TermList = lazy(() => import("./TermList"));
+const TermList = later(() => import("./TermList"));
 
 export function Terms() {
   return (

@@ -44,7 +44,7 @@ export function gaugeSentence(view: GaugeView, value: number): string {
   return `${reading}, ${pickup}, state ${view.stateWord}`;
 }
 
-/** Smaller turns are under a third of a pixel at the needle's tip, and are not drawn. */
+/** Smaller turns, half a pixel at the tip of a needle of 70 px, wait until the figures are drawn. */
 const LEAST_DEG = 0.4;
 /** Turns of a needle from this on travel, smaller ones are made at once. */
 const LEAP_DEG = 3;
@@ -77,8 +77,9 @@ function PlainGauge({ view, variant, initial, handle }: GaugeProps) {
       draw(frame, figures) {
         last.current = frame;
         const turnDeg = Math.round(needleAngleDeg(frame.needle, minimum, maximum) * 10) / 10;
+        const leastDeg = figures ? 0.05 : LEAST_DEG;
         // not written as >=: the first angle is held against none
-        if (!(Math.abs(turnDeg - shownDeg) < LEAST_DEG) && needle.current !== null) {
+        if (!(Math.abs(turnDeg - shownDeg) < leastDeg) && needle.current !== null) {
           // The 120 ms of travel are for leaps; steps of a needle that moves with every frame are smooth by themselves.
           const isLeap = !(Math.abs(turnDeg - shownDeg) < LEAP_DEG);
           needle.current.style.transition = isLeap ? "" : "none";

@@ -1,5 +1,5 @@
 /** The bench: path over gauges and race, controls at the left, edge, strip and sequence at the right, time below. */
-import { lazy, Suspense, useCallback, useEffect, useRef, useState } from "react";
+import { Suspense, useCallback, useEffect, useRef, useState } from "react";
 import { faultJson } from "../../../formats/resultJson";
 import { ARC_PLACES } from "../../../physics/stage/layout";
 import { defaultProject } from "../../../project/defaults";
@@ -12,6 +12,7 @@ import {
 } from "../../../state/demonstrations";
 import { raceAt } from "../../../state/playbackState";
 import { SheetDefs } from "../../instruments/drawing/SheetDefs";
+import { later } from "../../instruments/later";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useScreenHeading } from "../screens";
 import { BenchBar } from "./BenchBar";
@@ -29,19 +30,23 @@ import { useClock } from "./useClock";
 import { useFaultActions } from "./useFaultActions";
 import { useShortcuts } from "./useShortcuts";
 
-const MonitorsSheet = lazy(async () => ({
+const MonitorsSheet = later(async () => ({
   default: (await import("./MonitorsSheet")).MonitorsSheet,
 }));
-const SettingsSheet = lazy(async () => ({
+const SettingsSheet = later(async () => ({
   default: (await import("./SettingsSheet")).SettingsSheet,
 }));
-const FaultCaution = lazy(() => import("./FaultCaution"));
-const FaultsSheet = lazy(() => import("./FaultsSheet"));
-const NotesSheet = lazy(() => import("./NotesSheet"));
-const TripMemorySheet = lazy(async () => ({
+const fetchCaution = () => import("./FaultCaution");
+const FaultCaution = later(fetchCaution);
+const FaultsSheet = later(() => import("./FaultsSheet"));
+const NotesSheet = later(() => import("./NotesSheet"));
+const TripMemorySheet = later(async () => ({
   default: (await import("./TripMemorySheet")).TripMemorySheet,
 }));
-const FrozenEvent = lazy(() => import("./FrozenEvent"));
+const FrozenEvent = later(() => import("./FrozenEvent"));
+
+const NOT_SAVED =
+  "Not saved: the page could not fetch the part of it that writes project files. See that the network is there, then save again.";
 
 type Open = "none" | "faults" | "controls" | "monitors" | "settings" | "notes" | "frozen" | "trips";
 
@@ -84,7 +89,9 @@ export function BenchScreen() {
 
   const standing = usePlayback((s) => s.standing);
   useEffect(() => {
-    if (standing === "ready") void projects.prepare();
+    if (standing !== "ready") return;
+    void projects.prepare();
+    fetchCaution().catch(() => {}); // asked for again when it is wanted
   }, [standing, projects]);
 
   // a demonstration runs as soon as its project stands on the bench
@@ -99,7 +106,8 @@ export function BenchScreen() {
   };
   const save = async (): Promise<void> => {
     const saved = await projects.save();
-    saveText(saved.text, saved.name, "application/json");
+    if (saved === null) playback.refuse({ text: NOT_SAVED, command: null });
+    else saveText(saved.text, saved.name, "application/json");
   };
   const copy = async (): Promise<void> => {
     const { races, playNs } = playback.store.getState();
@@ -132,6 +140,9 @@ export function BenchScreen() {
     open === "frozen" ? (raceAt(s.races, s.playNs) ?? s.races[s.races.length - 1] ?? null) : null,
   );
   const close = (): void => setOpen("none");
+  // from the first caution on the dialog stays, so that it can give the focus back
+  const wasAsked = useRef(false);
+  if (faults.waiting !== null) wasAsked.current = true;
   const running = usePlayback((s) => s.running);
   return (
     <div className={`sheet-page ${variant}${running ? "" : " standing"}`}>
@@ -195,9 +206,11 @@ export function BenchScreen() {
           </button>
         }
       />
-      <Suspense fallback={null}>
-        <FaultCaution faults={faults} />
-      </Suspense>
+      {wasAsked.current && (
+        <Suspense fallback={null}>
+          <FaultCaution faults={faults} onClose={faults.cancel} />
+        </Suspense>
+      )}
       {open === "controls" && (
         <Sheet title="Controls and faults" onClose={close}>
           <TimeTools />

@@ -6,9 +6,14 @@ import { CautionDialog } from "../../instruments/controls/CautionDialog";
 import type { FaultActions } from "./useFaultActions";
 import { faultOfKey } from "./views/faultEntries";
 
-export default function FaultCaution({ faults }: { readonly faults: FaultActions }) {
-  const { waiting, accept, cancel } = faults;
-  return <CautionDialog caution={cautionOf(waiting)} onAccept={accept} onCancel={cancel} />;
+export interface FaultCautionProps {
+  readonly faults: FaultActions;
+  readonly onClose: () => void;
+}
+
+export default function FaultCaution({ faults, onClose }: FaultCautionProps) {
+  const { waiting, accept } = faults;
+  return <CautionDialog caution={cautionOf(waiting)} onAccept={accept} onCancel={onClose} />;
 }
 
 function cautionOf(waiting: string | null) {

@@ -21,6 +21,9 @@ function newsOf({ events, races, forecast, settings }: PlaybackState): string {
   return `${events.length} ${races.length} ${races.at(-1)?.aloneDone} ${forecast?.standing} ${roles}`;
 }
 
+const NO_PICTURE =
+  "No picture: the page could not fetch the part of it that draws one. See that the network is there, then try again.";
+
 export interface RaceZoneProps {
   readonly variant: SheetVariant;
   readonly chosenKey: string;
@@ -59,10 +62,14 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
   const save = useCallback(async () => {
     if (view === null || zone.current === null) return;
     const palette = pagePalette(zone.current);
-    const { raceToSvg } = await import("../../instruments/race/raceSvg");
-    const svg = raceToSvg(view, { widthPx: 1200, maxHeightPx: null, variant }, palette);
+    const drawer = await import("../../instruments/race/raceSvg").catch(() => null);
+    if (drawer === null) {
+      playback.refuse({ text: NO_PICTURE, command: null });
+      return;
+    }
+    const svg = drawer.raceToSvg(view, { widthPx: 1200, maxHeightPx: null, variant }, palette);
     saveText(svg, "quietarc-race.svg", "image/svg+xml");
-  }, [view, variant]);
+  }, [playback, view, variant]);
   if (view === null) return null;
   const tall = variant === "phone" || (variant === "compact" && window.innerWidth < 1161);
   return (

@@ -1,9 +1,10 @@
 /** What the exciter sends while the key is down; folded away beside the controls, and loaded when it is opened. */
-import { lazy, Suspense, useState } from "react";
+import { Suspense, useState } from "react";
 import type { WorldView } from "../../../shells/bench/worldView";
+import { later } from "../../instruments/later";
 import { SIGNAL_WORDS, type SignalKind } from "./views/signalKinds";
 
-const SignalFields = lazy(() => import("./SignalFields"));
+const SignalFields = later(() => import("./SignalFields"));
 
 export function SignalGroup({ world }: { readonly world: WorldView }) {
   // Morse is a keyed carrier: nothing in the world tells the two apart

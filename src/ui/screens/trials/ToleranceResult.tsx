@@ -1,5 +1,5 @@
 /** Tolerance: how margin and operate time spread over the units drawn, what the spread comes from, and the worst units. */
-import { lazy, Suspense } from "react";
+import { Suspense } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { ToleranceSummary, WorstCase } from "../../../study/trials/toleranceSummary";
 import {
@@ -9,12 +9,13 @@ import {
   formatRatio,
   formatTime,
 } from "../../../units/format";
+import { later } from "../../instruments/later";
 import { PART_WORDS } from "../bench/views/words";
 import { inputWords } from "./inputWords";
 import { OpenCase } from "./openCase";
 import { useTrial } from "./trialsContext";
 
-const Spreads = lazy(() => import("./SpreadCharts"));
+const Spreads = later(() => import("./SpreadCharts"));
 
 export function ToleranceResult() {
   const summary = useTrial("tolerance", (s) => s.summary) as ToleranceSummary | null;

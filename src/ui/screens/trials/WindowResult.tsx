@@ -2,10 +2,11 @@
  * Window sweep: each point of two settings with its false trips an hour and the margin it leaves; points that no other beats
  * are marked. A point is chosen, told in full, and applied to the bench only by the press of a button.
  */
-import { lazy, Suspense, useState } from "react";
+import { Suspense, useState } from "react";
 import { applySettings } from "../../../study/trials/windowPaths";
 import type { WindowPoint, WindowSummary } from "../../../study/trials/windowSummary";
 import { countOf, formatNumber, formatRatio, formatTime } from "../../../units/format";
+import { later } from "../../instruments/later";
 import { usePlayback } from "../bench/benchContext";
 import { upperFirst } from "../bench/views/words";
 import { AdvicePart } from "./AdvicePart";
@@ -14,7 +15,7 @@ import { Facts } from "./Facts";
 import { settingWords, sweptFaultWords, valueWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
 
-const WindowCharts = lazy(() => import("./WindowCharts"));
+const WindowCharts = later(() => import("./WindowCharts"));
 
 export function WindowResult() {
   const summary = useTrial("window", (s) => s.summary) as WindowSummary | null;

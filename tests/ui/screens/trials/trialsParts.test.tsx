@@ -1,11 +1,16 @@
 /** Parts of the trials screen: what is asked and refused, and a matrix that is read and walked by keyboard. */
 import { fireEvent, render, screen } from "@testing-library/react";
-import { expect, it } from "vitest";
+import { expect, it, vi } from "vitest";
+import { createStore } from "zustand/vanilla";
+import { EMPTY } from "../../../../src/state/playbackState";
 import { createTrials } from "../../../../src/state/trials";
+import { BenchContext, type BenchStores } from "../../../../src/ui/screens/bench/benchContext";
 import { AskForm } from "../../../../src/ui/screens/trials/AskForm";
 import { type Ask, kindsOfTrial } from "../../../../src/ui/screens/trials/asks";
 import { Matrix, matrixRows } from "../../../../src/ui/screens/trials/Matrix";
+import { NuisanceResult } from "../../../../src/ui/screens/trials/NuisanceResult";
 import { settingWords, valueWords } from "../../../../src/ui/screens/trials/settingWords";
+import TrialsScreen from "../../../../src/ui/screens/trials/TrialsScreen";
 import { TrialsContext } from "../../../../src/ui/screens/trials/trialsContext";
 
 /** Nothing is run here. */
@@ -98,4 +103,41 @@ it("names settings and their values as a person says them", () => {
   expect(settingWords("lowGain.confirmation")).toBe("confirmation of low gain");
   expect(valueWords("lowGain.confirmation", 2e-3)).toBe("2.00\u00a0ms");
   expect(valueWords("lowGain.pickup", -2)).toBe("\u22122.0\u00a0dB");
+});
+
+it("has the menus of every screen, and sends a file that cannot be read to the bench, where the reason stands", async () => {
+  const store = createStore(() => EMPTY);
+  const openText = vi.fn(async (_text: string, _name: string) => false);
+  const stores = { playback: { store }, projects: { openText } } as unknown as BenchStores;
+  render(
+    <BenchContext.Provider value={stores}>
+      <TrialsScreen />
+    </BenchContext.Provider>,
+  );
+  window.location.hash = "trials";
+  const bad = new File(["{"], "bad.json");
+  bad.text = async () => "{"; // not in this page's imitation of a browser
+  fireEvent.change(screen.getByLabelText("Project file for the bench"), {
+    target: { files: [bad] },
+  });
+  await vi.waitFor(() => expect(window.location.hash).toBe("#bench"));
+  expect(openText).toHaveBeenCalledWith("{", "bad.json");
+});
+
+it("says that the time of use that could not be run is in no figure", () => {
+  const trials = createTrials(MEANS);
+  const problems = [{ index: 0, label: "speech", problem: "no working point" }];
+  const none = { monitors: [], uses: [], conditions: [], trips: [], exceptions: [] };
+  const summary = { ...none, cases: 2, casesRun: 1, notRun: 1, problems, hours: 0, all: null };
+  const { studies } = trials.store.getState();
+  const nuisance = { ...studies.nuisance, standing: "done", summary } as typeof studies.nuisance;
+  trials.store.setState({ studies: { ...studies, nuisance } });
+  render(
+    <TrialsContext.Provider value={trials}>
+      <NuisanceResult />
+    </TrialsContext.Provider>,
+  );
+  expect(
+    screen.getByText(/1 of 2 cases could not be run: their time is in no figure here\.$/),
+  ).toBeVisible();
 });

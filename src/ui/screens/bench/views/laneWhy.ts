@@ -1,5 +1,6 @@
 /** Why a monitor did not pick up, in words: what its quantity did and the pickup it did not reach, or what it waits for. */
 import type { Criterion, MonitorDef } from "../../../../project/protection";
+import { isSameData } from "../../../../project/sameData";
 import { QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { TrackPoints } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
@@ -37,7 +38,13 @@ export function isArmedAt(def: MonitorDef, events: readonly BenchEvent[], atNs: 
 }
 
 /** Words of a fault left alone, by its track and monitor, with what they were made from; a track is never written to. */
-const kept = new WeakMap<TrackPoints, Map<MonitorDef, { readonly of: string; words: string }>>();
+const kept = new WeakMap<TrackPoints, Map<string, Kept>>();
+
+interface Kept {
+  readonly def: MonitorDef;
+  readonly of: string;
+  readonly words: string;
+}
 
 /** The lane's words where there is no pickup. */
 export function whyQuiet(source: LaneSource, course: Course): string {
@@ -53,16 +60,18 @@ export function whyQuiet(source: LaneSource, course: Course): string {
     source.armingEvents.length,
     source.protectedEvents.length,
     source.aloneEvents.findIndex((e) => e.atNs > nowNs),
+    source.protectedEvents.findIndex((e) => e.atNs > nowNs),
   ].join();
   let words = kept.get(track);
   if (words === undefined) {
     words = new Map();
     kept.set(track, words);
   }
-  const known = words.get(course.def);
-  if (known?.of === of) return known.words;
+  const { def } = course;
+  const known = words.get(def.id);
+  if (known?.of === of && isSameData(known.def, def)) return known.words;
   const made = quietWords(source, course);
-  words.set(course.def, { of, words: made });
+  words.set(def.id, { def, of, words: made });
   return made;
 }
 
