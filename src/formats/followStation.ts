@@ -1,11 +1,13 @@
 /**
  * The monitors of a file that says what its station is and not what watches it: the presets, at levels that follow that
- * station, as they do when a station is taken to the bench. Sensors that the file leaves out go with them. Whatever the
- * file says itself stays.
+ * station, as they do when a station is taken to the bench. The full scale of every sensor goes with them, but for those that
+ * the file gives. Whatever the file says itself stays.
  */
+import type { Sensors } from "../project/protection";
 import { isSameData } from "../project/sameData";
 import type { Project } from "../project/types";
-import { stationPresets } from "../study/stationPresets";
+import { stationPresets, withFullScales } from "../study/stationPresets";
+import { isPlain } from "./fillDefaults";
 import type { Notice } from "./problem";
 
 export interface Followed {
@@ -25,11 +27,12 @@ export function followStation(project: Project, given: object): Followed {
   }
   const { monitors, sensors, beyondRating } = presets;
   if (isSameData(monitors, project.monitors)) return { project, notices: [] };
-  const followed = Object.hasOwn(given, "sensors")
-    ? { ...project, monitors }
-    : { ...project, monitors, sensors };
   return {
-    project: followed,
+    project: {
+      ...project,
+      monitors,
+      sensors: withFullScales(project.sensors, sensors, (name) => !givesFullScale(given, name)),
+    },
     notices: [
       {
         place: "monitors",
@@ -41,4 +44,10 @@ export function followStation(project: Project, given: object): Followed {
       })),
     ],
   };
+}
+
+function givesFullScale(given: object, name: keyof Sensors): boolean {
+  const sensors: unknown = "sensors" in given ? given.sensors : undefined;
+  const own = isPlain(sensors) ? sensors[name] : undefined;
+  return isPlain(own) && Object.hasOwn(own, name === "comparatorTap" ? "fullScaleA" : "fullScale");
 }

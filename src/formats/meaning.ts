@@ -9,6 +9,7 @@ import type { AcceptedFault, Project } from "../project/types";
 import { outOfRange } from "./explain";
 import { checkStation } from "./meaningStation";
 import { nearestName } from "./nearest";
+import { outOfReach } from "./outOfReach";
 import { type Finding, finding, type Notice, type PathStep } from "./problem";
 
 const NS_PER_S = 1e9;
@@ -30,7 +31,7 @@ export function checkMeaning(project: Project): Finding[] {
 
 /** What is accepted and yet worth a word; what monitors round says whoever compiles them. */
 export function noticesOf(project: Project): Notice[] {
-  const notices: Notice[] = [];
+  const notices: Notice[] = [...outOfReach(project)];
   const late = project.scenario.filter((entry) => entry.atS > project.endS).length;
   if (late > 0) {
     notices.push({

@@ -91,21 +91,51 @@ export function stationPresets(station: Station): StationPresets | null {
 }
 
 /**
- * A project whose monitors have followed its station, where they are the presets as they come or those of the station in
- * `before`; where somebody has set them otherwise they stay. Sensors that nobody has changed go with them.
+ * A project whose monitors have followed its station, where they are the presets as they come or those of one of the stations
+ * `known`; where somebody has set them otherwise they stay. Full scales that nobody has changed go with them, each by itself.
  */
-export function withPresetsFollowing(before: Project, project: Project): Project {
+export function withPresetsFollowing(project: Project, ...known: readonly Station[]): Project {
   const now = stationPresets(project.station);
-  const old = stationPresets(before.station);
-  if (now === null || !isOneOf(project.monitors, DEFAULT_MONITORS, old?.monitors)) return project;
-  const sensors = isOneOf(project.sensors, DEFAULT_SENSORS, old?.sensors)
-    ? now.sensors
-    : project.sensors;
+  const old = known.flatMap((station) => stationPresets(station) ?? []);
+  const isPreset = [DEFAULT_MONITORS, ...old.map((o) => o.monitors)].some((monitors) =>
+    isSameData(project.monitors, monitors),
+  );
+  if (now === null || !isPreset) return project;
+  const usual = [DEFAULT_SENSORS, ...old.map((o) => o.sensors)];
+  const sensors = withFullScales(project.sensors, now.sensors, (name) => {
+    const scale = fullScaleOf(project.sensors, name);
+    return usual.some((of) => fullScaleOf(of, name) === scale);
+  });
   return { ...project, monitors: now.monitors, sensors };
 }
 
-function isOneOf(a: unknown, ...others: readonly unknown[]): boolean {
-  return others.some((b) => isSameData(a, b));
+/** `sensors` with the full scales of `model` where they are `free` to follow; what else they say stays. */
+export function withFullScales(
+  sensors: Sensors,
+  model: Sensors,
+  isFree: (name: keyof Sensors) => boolean,
+): Sensors {
+  return rescaled(sensors, (name) => fullScaleOf(isFree(name) ? model : sensors, name));
+}
+
+function fullScaleOf({ comparatorTap, ...sensors }: Sensors, name: keyof Sensors): number {
+  return name === "comparatorTap" ? comparatorTap.fullScaleA : sensors[name].fullScale;
+}
+
+function rescaled(
+  { comparatorTap, ...sensors }: Sensors,
+  scaleOf: (name: keyof Sensors) => number,
+): Sensors {
+  const scaled = Object.fromEntries(
+    Object.entries(sensors).map(([name, def]) => [
+      name,
+      { ...def, fullScale: scaleOf(name as SensorName) },
+    ]),
+  ) as unknown as Omit<Sensors, "comparatorTap">;
+  return {
+    ...scaled,
+    comparatorTap: { ...comparatorTap, fullScaleA: scaleOf("comparatorTap") },
+  };
 }
 
 type Scale = (of: QuantityName | SensorName, level: number) => number;
@@ -132,15 +162,9 @@ function scaledMonitor(m: MonitorDef, scale: Scale): MonitorDef {
 }
 
 function scaledSensors(scale: Scale): Sensors {
-  const { comparatorTap, ...sensors } = DEFAULT_SENSORS;
-  const scaled = Object.fromEntries(
-    Object.entries(sensors).map(([name, def]) => [
-      name,
-      { ...def, fullScale: scale(name as SensorName, def.fullScale) },
-    ]),
-  ) as unknown as Omit<Sensors, "comparatorTap">;
-  const fullScaleA = scale("plateCurrentA", comparatorTap.fullScaleA);
-  return { ...scaled, comparatorTap: { ...comparatorTap, fullScaleA } };
+  return rescaled(DEFAULT_SENSORS, (name) =>
+    scale(name === "comparatorTap" ? "plateCurrentA" : name, fullScaleOf(DEFAULT_SENSORS, name)),
+  );
 }
 
 /** At full drive into 50 ohm, nothing burning: what the levels are for, whatever hangs on the connector. */

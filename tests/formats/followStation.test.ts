@@ -5,6 +5,7 @@ import { writeProject } from "../../src/formats/writeProject";
 import { DEFAULT_STATION, defaultProject } from "../../src/project/defaults";
 import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
 import { DEFAULT_SENSORS } from "../../src/project/presets/sensors";
+import type { SensorName } from "../../src/project/protection";
 import type { Station } from "../../src/project/station";
 import type { Project } from "../../src/project/types";
 import { operatingPoint } from "../../src/simulation/operatingPoint";
@@ -74,13 +75,95 @@ describe("a file that names no monitors", () => {
   });
 });
 
+/** Four of the registered glass triodes, 400 mA and 500 W each, driven by 240 W: fast grid overcurrent at over 1 A. */
+const FOUR = {
+  ...PAIR,
+  exciter: { availableW: 240 },
+  tube: { kind: "registered", type: "3-500Z", count: 4 },
+  tank: { kind: "designedPi", plateLoadOhm: 862 },
+};
+
+describe("sensors of a file that names no monitors", () => {
+  it("follow its station but for the full scales it gives", () => {
+    const plain = read({ station: FOUR }).project;
+    const sensors = { plateCurrentA: { gainError: 0.01 }, plateV: { fullScale: 4000 } };
+    const { project, notices } = read({ station: FOUR, sensors });
+    expect(notices).toEqual(read({ station: FOUR }).notices);
+    expect(project.monitors).toEqual(plain.monitors);
+    expect(project.sensors).toEqual({
+      ...plain.sensors,
+      plateCurrentA: { ...plain.sensors.plateCurrentA, gainError: 0.01 },
+      plateV: { ...plain.sensors.plateV, fullScale: 4000 },
+    });
+    for (const { path, criteria } of project.monitors)
+      for (const { quantity, side, pickup: level } of criteria)
+        if (path === "scanned" && side === "over" && quantity in project.sensors)
+          expect(level).toBeLessThan(project.sensors[quantity as SensorName].fullScale);
+    // a tap of its own is the file's word as well
+    const tap = read({ station: FOUR, sensors: { comparatorTap: { fullScaleA: 12 } } }).project;
+    expect(tap.sensors).toEqual({
+      ...plain.sensors,
+      comparatorTap: { ...plain.sensors.comparatorTap, fullScaleA: 12 },
+    });
+  });
+
+  it("are named where a level lies beyond what they read", () => {
+    const sensors = { gridCurrentA: { fullScale: 1 }, comparatorTap: { fullScaleA: 2 } };
+    const { notices } = read({ station: FOUR, sensors });
+    expect(notices.filter((n) => n.includes("never"))).toEqual([
+      expect.stringMatching(
+        /^Grid overcurrent, fast waits for grid current over 1\.\d+.A and the reading ends at 1\.0*.A \(sensors\.gridCurrentA\.fullScale\): it never picks up$/,
+      ),
+      expect.stringMatching(/^Plate overcurrent, instantaneous .*comparatorTap.*never picks up$/),
+    ]);
+  });
+});
+
+describe("a level beyond its sensor's full scale", () => {
+  const never = (members: object): readonly string[] =>
+    read(members).notices.map((n) => n.replaceAll("\u00a0", " "));
+  const CRITERION = { side: "over", timing: { kind: "definite", delayS: 0.01 } };
+  const monitor = (of: object, more: object = {}): object => ({
+    monitors: [{ id: "own", criteria: [{ ...CRITERION, ...of }], actions: [], ...more }],
+  });
+
+  it("is told of pickup, tune pickup, alarm, conditions, arming, and a pickup set on the way", () => {
+    // full scales of the presets: 250 W of drive, 2500 W forward, 5 kV and 2.5 A
+    expect(never(monitor({ quantity: "driveForwardW", pickup: 249, tunePickup: 250 }))).toEqual([
+      "own waits for drive over 250 W and the reading ends at 250 W (sensors.driveForwardW.fullScale): it never picks up",
+    ]);
+    expect(never(monitor({ quantity: "netOutputW", pickup: 2600 }))).toHaveLength(1);
+    expect(never(monitor({ quantity: "plateDissipationW", pickup: 13_000 }))).toHaveLength(1);
+    const when = [{ quantity: "plateV", side: "over", level: 5100 }];
+    expect(never(monitor({ quantity: "vswr", pickup: 3, when }))).toHaveLength(1);
+    const arming = { when };
+    expect(never(monitor({ quantity: "vswr", pickup: 3 }, { arming }))).toEqual([
+      expect.stringContaining("it is never armed"),
+    ]);
+    const alarm = { quantity: "gridCurrentA", side: "over", level: 1.2, delayS: 0 };
+    expect(never(monitor({ quantity: "vswr", pickup: 3 }, { alarm }))).toEqual([
+      expect.stringContaining("it never alarms"),
+    ]);
+    const change = { pickup: 1.5 };
+    const scenario = [{ atS: 0, do: "configureMonitor", monitor: "gridFast", change }];
+    expect(never({ scenario })).toHaveLength(1);
+  });
+
+  it("is nothing to tell of ratios, of what waits for less, of what is off, and of the presets", () => {
+    expect(never(monitor({ quantity: "vswr", pickup: 1e6 }))).toEqual([]);
+    expect(never(monitor({ quantity: "plateV", side: "under", pickup: 9000 }))).toEqual([]);
+    expect(never(monitor({ quantity: "plateV", pickup: 9000 }, { role: "off" }))).toEqual([]);
+    expect(never({})).toEqual([]);
+  });
+});
+
 describe("a saved project", () => {
   it("is known to have the presets when its station is changed after it was read again", () => {
     const saved = read(JSON.parse(writeProject(defaultProject())) as object).project;
     const { supply } = DEFAULT_STATION;
     if (supply.kind !== "rectified") throw new Error("the demonstration's supply is rectified");
     const station: Station = { ...DEFAULT_STATION, supply: { ...supply, noLoadV: 2600 } };
-    const followed = withPresetsFollowing(saved, { ...saved, station });
+    const followed = withPresetsFollowing({ ...saved, station }, saved.station);
     expect(pickup(followed, "supplyUndervoltage")).toBeLessThan(
       pickup(saved, "supplyUndervoltage"),
     );

@@ -98,7 +98,7 @@ const END_NS = 1.6e9;
 
 function projectOf(station: Station, scenario: readonly ScenarioEntry[]): Project {
   const project = { ...defaultProject(scenario), station };
-  return withPresetsFollowing(defaultProject(), project);
+  return withPresetsFollowing(project);
 }
 
 describe("presets scaled to a station", () => {
@@ -140,10 +140,10 @@ describe("presets scaled to a station", () => {
   it("follow a station only where nobody has set them otherwise", () => {
     const before = defaultProject();
     const station = stationOf(DESIGNS[1] as Design);
-    const followed = withPresetsFollowing(before, { ...before, station });
+    const followed = withPresetsFollowing({ ...before, station }, before.station);
     expect(followed.monitors).not.toEqual(before.monitors);
     // and on to the next
-    const back = withPresetsFollowing(followed, { ...followed, station: before.station });
+    const back = withPresetsFollowing({ ...followed, station: before.station }, station);
     expect(back.monitors).toEqual(DEFAULT_MONITORS);
     expect(back.sensors).toEqual(DEFAULT_SENSORS);
     const [one, ...rest] = before.monitors;
@@ -151,6 +151,6 @@ describe("presets scaled to a station", () => {
       ...before,
       monitors: [{ ...(one as MonitorDef), role: "shadow" } as const, ...rest],
     };
-    expect(withPresetsFollowing(set, { ...set, station })).toEqual({ ...set, station });
+    expect(withPresetsFollowing({ ...set, station }, set.station)).toEqual({ ...set, station });
   });
 });

@@ -157,5 +157,5 @@ export function randomProject(index: number, endS: number): Project {
   const [one] = fc.sample(drawn, { seed: 20_260_114 + index, numRuns: 1 });
   if (one === undefined) throw new Error("nothing was drawn");
   const project = { ...defaultProject(one.scenario), station: one.station, seed: index, endS };
-  return withPresetsFollowing(defaultProject(), project);
+  return withPresetsFollowing(project);
 }

@@ -2,7 +2,7 @@
  * The station: its parts as a form at the left, what they lead to at the right, worked out while somebody types. What is
  * edited is a project of its own beside the bench until it is taken there.
  */
-import { lazy, Suspense, useEffect, useRef, useState } from "react";
+import { Suspense, useEffect, useRef, useState } from "react";
 import { useStore } from "zustand";
 import { readProject } from "../../../formats/projectFile";
 import { writeProject } from "../../../formats/writeProject";
@@ -15,12 +15,16 @@ import { isSame } from "../../../state/stationEdit";
 import { createStationStudy } from "../../../state/stationStudy";
 import { ratingsPassed, withPresetsFollowing } from "../../../study/stationPresets";
 import { StepButtons } from "../../forms/steps";
+import { later } from "../../instruments/later";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useBench } from "../bench/benchContext";
 import { SettingsSheet } from "../bench/SettingsSheet";
 import { saveText } from "../bench/saveFile";
+import { upperFirst } from "../bench/views/words";
 import { useScreenHeading } from "../screens";
 import { BandTable } from "./BandTable";
+import { FileWords } from "./FileWords";
+import { monitorsStation } from "./monitorsStation";
 import { OperatingPoint } from "./OperatingPoint";
 import { PartStress } from "./PartStress";
 import { StationBar } from "./StationBar";
@@ -33,8 +37,8 @@ import "../../forms/forms.css";
 import "../workSheet.css";
 import "./station.css";
 
-const StationCharts = lazy(() => import("./charts/StationCharts"));
-const TubeFitSheet = lazy(() => import("./TubeFitSheet"));
+const StationCharts = later(() => import("./charts/StationCharts"));
+const TubeFitSheet = later(() => import("./TubeFitSheet"));
 
 function createStores(playback: Playback): StationStores {
   return {
@@ -54,6 +58,7 @@ export default function StationScreen() {
   const [open, setOpen] = useState<"none" | "fit" | "settings">("none");
   const [said, setSaid] = useState("");
   const [problems, setProblems] = useState<readonly string[]>([]);
+  const [notices, setNotices] = useState<readonly string[]>([]);
   const [chosenBand, setChosenBand] = useState<number | null>(null);
   const [driveW, setDriveW] = useState<number | null>(null);
   const [swr, setSwr] = useState(2);
@@ -78,6 +83,7 @@ export default function StationScreen() {
       return;
     }
     setProblems([]);
+    setNotices(reading.notices.map((n) => upperFirst(`${n.place}: ${n.message}.`)));
     edit.load(reading.project, `Opened ${chosen.name}`);
     setSaid(`${reading.project.title} opened; undo brings back what was here.`);
   };
@@ -86,7 +92,9 @@ export default function StationScreen() {
   };
   const take = (): void => {
     const running = playback.store.getState().project;
-    const taken = withPresetsFollowing(running ?? project, project);
+    const known = [monitorsStation(edit.store.getState())];
+    if (running !== null) known.push(running.station);
+    const taken = withPresetsFollowing(project, ...known);
     edit.changeProject(taken, { field: "Monitors and sensors", from: "", to: "as this station" });
     projects.openProject(taken, "");
     window.location.hash = "bench";
@@ -127,19 +135,14 @@ export default function StationScreen() {
             </div>
             <TakeButton project={project} onTake={take} />
           </div>
-          {problems.length > 0 && (
-            <div className="message problem" role="alert">
-              <p>Not opened; the station is as it was.</p>
-              <button type="button" className="button" onClick={() => setProblems([])}>
-                Dismiss
-              </button>
-              <ul>
-                {problems.map((p) => (
-                  <li key={p}>{p}</li>
-                ))}
-              </ul>
-            </div>
-          )}
+          <FileWords
+            problems={problems}
+            notices={notices}
+            onDismiss={() => {
+              setProblems([]);
+              setNotices([]);
+            }}
+          />
           <StationForm onFitTube={() => setOpen("fit")} />
           <section className="station-results work-results" aria-label="What the station does">
             <OperatingPoint />
