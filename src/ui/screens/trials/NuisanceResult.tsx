@@ -28,7 +28,7 @@ export function NuisanceResult() {
           ? "No use has been played yet."
           : `${all.count === 0 ? "No false trip" : countOf(all.count, "false trip")} in ${formatNumber(hours)} h: ${perHour(all)}.`}
         {notRun > 0 &&
-          ` ${notRun} of ${countOf(summary.cases, "case")} could not be run: no time of that is in no figure here.`}
+          ` ${notRun} of ${countOf(summary.cases, "case")} could not be run: their time is in no figure here.`}
       </p>
       <div className="table-wide">
         <table className="figures">

@@ -4,21 +4,18 @@
  */
 import { type ComponentType, type ReactNode, useEffect, useMemo, useRef, useState } from "react";
 import { useStore } from "zustand";
-import { writeProject } from "../../../formats/writeProject";
 import { defaultProject } from "../../../project/defaults";
 import type { Project } from "../../../project/types";
 import { meansOfPage } from "../../../shells/trials/ports";
-import { fileNameOf } from "../../../state/project";
 import { createTrials } from "../../../state/trials";
 import type { TrialKind } from "../../../study/trials/trial";
 import { WINDOW_PRESETS } from "../../../study/trials/windowPresets";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { useSheetVariant } from "../../theme/useSheetVariant";
-import { useBench, usePlayback } from "../bench/benchContext";
-import { SettingsSheet } from "../bench/SettingsSheet";
-import { saveText } from "../bench/saveFile";
-import { FileItems, ScreenBar } from "../ScreenBar";
+import { usePlayback } from "../bench/benchContext";
+import { ScreenBar } from "../ScreenBar";
 import { useScreenDetail, useScreenHeading } from "../screens";
+import { useSideMenus } from "../sideMenus";
 import { AskForm } from "./AskForm";
 import { kindsOfTrial } from "./asks";
 import { BackupResult } from "./BackupResult";
@@ -43,12 +40,10 @@ export default function TrialsScreen() {
   const [trials] = useState<Trials>(() => createTrials(meansOfPage()));
   const variant = useSheetVariant();
   const heading = useScreenHeading();
-  const { projects } = useBench();
-  const file = useRef<HTMLInputElement | null>(null);
   const [kind, setKind] = useState<TrialKind>("coverage");
   const askedPart = useRef<HTMLElement | null>(null);
-  const [settingsOpen, setSettingsOpen] = useState(false);
   const asSet = useProjectAsSet();
+  const menus = useSideMenus(asSet);
   usePreset(trials, asSet, setKind);
   const running = useStore(trials.store, (s) => s.running);
   const { tank } = asSet.station;
@@ -59,48 +54,9 @@ export default function TrialsScreen() {
   return (
     <TrialsContext.Provider value={trials}>
       <div className={`sheet-page work-page ${variant}`}>
-        <ScreenBar
-          variant={variant}
-          entries={[
-            {
-              word: "Project",
-              items: (
-                <FileItems
-                  onOpen={() => file.current?.click()}
-                  onSave={() => {
-                    saveText(
-                      writeProject(asSet),
-                      fileNameOf(asSet.title, asSet.endS),
-                      "application/json",
-                    );
-                  }}
-                />
-              ),
-            },
-            {
-              word: "More",
-              items: (
-                <button type="button" onClick={() => setSettingsOpen(true)}>
-                  Settings and keys
-                </button>
-              ),
-            },
-          ]}
-        >
+        <ScreenBar variant={variant} entries={menus.entries}>
           <p className="where">{asSet.title}</p>
         </ScreenBar>
-        <input
-          ref={file}
-          type="file"
-          accept=".json,application/json"
-          hidden
-          aria-label="Project file for the trials"
-          onChange={(event) => {
-            const chosen = event.currentTarget.files?.[0];
-            void chosen?.text().then((text) => projects.openText(text, chosen.name));
-            event.currentTarget.value = "";
-          }}
-        />
         <main className="trials work">
           <section className="trial-asked" aria-label="What is asked" ref={askedPart}>
             <h2 ref={heading} tabIndex={-1}>
@@ -139,7 +95,7 @@ export default function TrialsScreen() {
             <Result />
           </Known>
         </main>
-        {settingsOpen && <SettingsSheet onClose={() => setSettingsOpen(false)} />}
+        {menus.opened}
       </div>
     </TrialsContext.Provider>
   );

@@ -132,10 +132,13 @@ it("says that the time of use that could not be run is in no figure", () => {
   const { studies } = trials.store.getState();
   const nuisance = { ...studies.nuisance, standing: "done", summary } as typeof studies.nuisance;
   trials.store.setState({ studies: { ...studies, nuisance } });
+  const stores = { playback: { store: createStore(() => EMPTY) } } as unknown as BenchStores;
   render(
-    <TrialsContext.Provider value={trials}>
-      <NuisanceResult />
-    </TrialsContext.Provider>,
+    <BenchContext.Provider value={stores}>
+      <TrialsContext.Provider value={trials}>
+        <NuisanceResult />
+      </TrialsContext.Provider>
+    </BenchContext.Provider>,
   );
   expect(
     screen.getByText(/1 of 2 cases could not be run: their time is in no figure here\.$/),
