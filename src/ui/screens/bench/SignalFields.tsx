@@ -21,14 +21,14 @@ const LONGEST_TEXT = 60;
 interface SignalFieldsProps {
   readonly kind: SignalKind;
   readonly signal: Signal;
-  readonly onMorse: (isMorse: boolean) => void;
+  readonly onMorse: (morse: "no" | "chosen" | "sent") => void;
 }
 
 export default function SignalFields({ kind, signal, onMorse }: SignalFieldsProps) {
   const { playback } = useBench();
   const id = useId();
   const choose = (to: SignalKind): void => {
-    onMorse(to === "morse");
+    onMorse(to === "morse" ? "chosen" : "no");
     const next = DEFAULT_SIGNALS[to === "morse" ? "carrier" : to];
     if (next.signal !== signal.signal) playback.act({ do: "signal", ...next });
   };
@@ -44,7 +44,11 @@ export default function SignalFields({ kind, signal, onMorse }: SignalFieldsProp
           ))}
         </select>
       </div>
-      {kind === "morse" ? <MorseFields /> : <SignalNumber signal={signal} />}
+      {kind === "morse" ? (
+        <MorseFields onSent={() => onMorse("sent")} />
+      ) : (
+        <SignalNumber signal={signal} />
+      )}
     </>
   );
 }
@@ -89,7 +93,7 @@ function SignalNumber({ signal }: { readonly signal: Signal }) {
   }
 }
 
-function MorseFields() {
+function MorseFields({ onSent }: { readonly onSent: () => void }) {
   const { playback } = useBench();
   const id = useId();
   const [text, setText] = useState("PARIS PARIS PARIS");
@@ -98,6 +102,7 @@ function MorseFields() {
   const lastsS = keyed.ok ? keyed.elements.reduce((s, e) => s + e.downS + e.upS, 0) : 0;
   const send = (): void => {
     playback.act({ do: "key", text: text.trim(), wordsPerMinute: speed });
+    onSent();
     if (playback.store.getState().mode === "live") playback.run();
   };
   return (

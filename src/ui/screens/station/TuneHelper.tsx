@@ -10,7 +10,9 @@ import { useEdit, useStudy } from "./stationContext";
 import { STOP_WORDS } from "./words";
 
 function percentOff(ratio: number): string {
-  return `${formatNumber(100 * (ratio - 1), 2, true)}\u00a0%`;
+  // to the last hundredth: what is less is rounding of the search, and no knob shows it
+  const percent = Math.round(1e4 * (ratio - 1)) / 100;
+  return `${formatNumber(percent, 2, true)}\u00a0%`;
 }
 
 export function TuneHelper() {

@@ -29,6 +29,7 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
   const [margin, setMargin] = useState(REQUIRED_MARGIN.usual);
   const [perHour, setPerHour] = useState(RATE.usual);
   const [edge, setEdge] = useState<"nominal" | "early">("nominal");
+  const isWhole = useTrial("window", (s) => s.standing) === "done";
   // before the bench has been opened the advice is for the project that was swept
   const project = running ?? asked;
   if (project === null) return null;
@@ -39,6 +40,14 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
       <p className="note">
         This sweep is of a monitor that the project does not have: it shows a principle, and there
         is nothing to set.
+      </p>
+    );
+  }
+  if (!isWhole) {
+    return (
+      <p className="note">
+        No settings are advised from a part of a sweep: it is not known yet what the other cases
+        say.
       </p>
     );
   }

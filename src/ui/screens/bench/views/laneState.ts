@@ -33,7 +33,7 @@ export interface LaneState {
   readonly stateNote: string;
 }
 
-export function stateOf(source: LaneSource, course: Course, ending: Ending): LaneState {
+export function stateOf(source: LaneSource, course: Course): LaneState {
   const { operate, role, def } = course;
   const say = (word: MarkName, note = ""): LaneState => ({
     state: word,
@@ -46,8 +46,7 @@ export function stateOf(source: LaneSource, course: Course, ending: Ending): Lan
   const own = ownState(source, def.id);
   if (own !== null) return say(own.word, own.note);
   if (!course.armed && course.pickup === null) return say("not armed");
-  if (ending.cleared?.happened === true && operate !== null && !operate.happened)
-    return say("shadow", wouldAt);
+  // one that acts may have its marks in the run left alone: here the fault was over before its time
   return say("no pickup");
 }
 

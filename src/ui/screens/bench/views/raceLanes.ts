@@ -132,7 +132,7 @@ function laneOf(
 ): MonitorLane {
   const { def, role } = course;
   const criterion = def.criteria[course.criterion] ?? def.criteria[0];
-  const state = stateOf(source, course, ending);
+  const state = stateOf(source, course);
   return {
     key: def.id,
     name: def.name,
