@@ -9,6 +9,7 @@ import { FormContext } from "../../forms/formContext";
 import { PickField } from "../../forms/PickField";
 import { BandFields } from "./BandFields";
 import { OPEN_SECTIONS } from "./fieldLabels";
+import { lineWords } from "./lineWords";
 import { formPort, setField, setStation, useEdit, useStation } from "./stationContext";
 import { formOf } from "./stationForm";
 import { TubePicker } from "./TubePicker";
@@ -80,7 +81,7 @@ function BandPicker() {
   );
 }
 
-/** Kinds of line and dipoles to begin with. */
+/** Kinds of line and dipoles to begin with, and what the line loses. */
 function LinePicker() {
   const { edit } = useStation();
   const station = useEdit((s) => s.project.station);
@@ -121,6 +122,7 @@ function LinePicker() {
           }}
         />
       )}
+      <p className="note">{lineWords(station)}</p>
     </>
   );
 }
