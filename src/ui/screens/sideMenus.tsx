@@ -1,6 +1,7 @@
 /** The two menus of a screen beside the bench: the project as a file, and the settings; with what they open. */
 import { type ReactNode, useRef, useState } from "react";
 import { writeProject } from "../../formats/writeProject";
+import { defaultProject } from "../../project/defaults";
 import type { Project } from "../../project/types";
 import { fileNameOf } from "../../state/project";
 import { useBench } from "./bench/benchContext";
@@ -16,12 +17,18 @@ export interface SideMenus {
 
 /** What is opened goes to the bench, which every screen follows; what cannot be read is told there, line by line. */
 export function useSideMenus(project: Project): SideMenus {
-  const { projects } = useBench();
+  const { playback, projects } = useBench();
   const file = useRef<HTMLInputElement | null>(null);
   const [isSettings, setIsSettings] = useState(false);
   const open = async (chosen: File | undefined): Promise<void> => {
     if (chosen === undefined) return;
-    const isTaken = await projects.openText(await chosen.text(), chosen.name);
+    const text = await chosen.text();
+    const isTaken = await projects.openText(text, chosen.name);
+    // a bench that nobody has seen yet begins with its own project, which puts away what was told before
+    if (!isTaken && playback.store.getState().standing === "empty") {
+      projects.openProject(defaultProject(), "");
+      await projects.openText(text, chosen.name);
+    }
     if (file.current !== null) file.current.value = "";
     if (!isTaken) window.location.hash = "bench";
   };

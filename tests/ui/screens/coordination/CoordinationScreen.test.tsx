@@ -40,7 +40,8 @@ beforeEach(() => {
 });
 
 function start() {
-  const store = createStore(() => ({ ...EMPTY, project, settings: project.monitors }));
+  const standing = "ready" as const;
+  const store = createStore(() => ({ ...EMPTY, standing, project, settings: project.monitors }));
   const openText = vi.fn(async (_text: string, _name: string) => false);
   const stores = { playback: { store }, projects: { openText } } as unknown as BenchStores;
   const shown = render(

@@ -107,8 +107,15 @@ it("names settings and their values as a person says them", () => {
 
 it("has the menus of every screen, and sends a file that cannot be read to the bench, where the reason stands", async () => {
   const store = createStore(() => EMPTY);
-  const openText = vi.fn(async (_text: string, _name: string) => false);
-  const stores = { playback: { store }, projects: { openText } } as unknown as BenchStores;
+  const said: string[] = [];
+  const projects = {
+    openProject: () => said.push("begun"),
+    openText: async (text: string, name: string) => {
+      said.push(`${name} refused: ${text}`);
+      return false;
+    },
+  };
+  const stores = { playback: { store }, projects } as unknown as BenchStores;
   render(
     <BenchContext.Provider value={stores}>
       <TrialsScreen />
@@ -121,7 +128,8 @@ it("has the menus of every screen, and sends a file that cannot be read to the b
     target: { files: [bad] },
   });
   await vi.waitFor(() => expect(window.location.hash).toBe("#bench"));
-  expect(openText).toHaveBeenCalledWith("{", "bad.json");
+  // a bench that begins puts what was refused away: it has begun before that is told
+  expect(said.slice(-2)).toEqual(["begun", "bad.json refused: {"]);
 });
 
 it("says that the time of use that could not be run is in no figure", () => {
