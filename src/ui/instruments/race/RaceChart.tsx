@@ -1,5 +1,5 @@
 /** The race: protection's progress above the axis, each part's way to damage below it, the margin between them. */
-import { useId, useMemo } from "react";
+import { type Ref, useId, useImperativeHandle, useLayoutEffect, useMemo, useRef } from "react";
 import { formatLate, formatRatio, formatTime } from "../../../units/format";
 import type { SheetVariant } from "../../theme/metrics";
 import { DrawingView } from "../drawing/DrawingView";
@@ -9,7 +9,8 @@ import { TableReveal } from "../TableReveal";
 import { Terms } from "../Terms";
 import { useElementSize } from "../useElementSize";
 import { RaceTable } from "./RaceTable";
-import { layoutRace } from "./raceLayout";
+import { xOf } from "./raceAxis";
+import { layoutRace, NOW_KEY, nowWord, type RaceDrawing } from "./raceLayout";
 import type { RaceView } from "./raceView";
 
 export interface RaceChartProps {
@@ -19,6 +20,12 @@ export interface RaceChartProps {
   readonly fit: "room" | "content";
   /** Offered as a button when given. */
   readonly onSavePicture?: () => void;
+  readonly handle?: Ref<RaceHandle>;
+}
+
+/** Drawn straight on the page, without React: the mark of now and its time. */
+export interface RaceHandle {
+  moveNow(nowS: number): void;
 }
 
 const LEGEND: readonly { readonly mark: MarkName; readonly word: string }[] = [
@@ -54,14 +61,29 @@ export function RaceVerdict({ view }: { readonly view: RaceView }) {
   );
 }
 
-export function RaceChart({ view, variant, fit, onSavePicture }: RaceChartProps) {
+export function RaceChart({ view, variant, fit, onSavePicture, handle }: RaceChartProps) {
   const { ref, widthPx, heightPx: roomPx } = useElementSize<HTMLDivElement>(908);
   const maxHeightPx = fit === "room" && roomPx > 0 ? roomPx : null;
   const titleId = useId();
-  const { drawing, heightPx } = useMemo(
+  const layout = useMemo(
     () => layoutRace(view, { widthPx, maxHeightPx, variant }),
     [view, widthPx, maxHeightPx, variant],
   );
+  const { drawing, heightPx } = layout;
+  const picture = useRef<SVGSVGElement | null>(null);
+  const mover = useMemo<RaceHandle>(
+    () => ({
+      moveNow: (nowS) => {
+        if (picture.current !== null) putNow(picture.current, layout, nowS);
+      },
+    }),
+    [layout],
+  );
+  useImperativeHandle(handle, () => mover, [mover]);
+  // what was moved by hand is put back to where the new drawing has it
+  useLayoutEffect(() => {
+    if (view.nowS !== null) mover.moveNow(view.nowS);
+  }, [mover, view.nowS]);
   return (
     <section className={`race fit-${fit}`} aria-labelledby={titleId} data-standing={view.standing}>
       <div className="zone-head">
@@ -89,6 +111,7 @@ export function RaceChart({ view, variant, fit, onSavePicture }: RaceChartProps)
       {variant === "phone" && <RaceVerdict view={view} />}
       <div ref={ref} className="drawing-box">
         <svg
+          ref={picture}
           width={widthPx}
           height={heightPx}
           viewBox={`0 0 ${widthPx} ${heightPx}`}
@@ -100,4 +123,17 @@ export function RaceChart({ view, variant, fit, onSavePicture }: RaceChartProps)
       </div>
     </section>
   );
+}
+
+function putNow(picture: SVGSVGElement, { nowX, axis }: RaceDrawing, nowS: number): void {
+  if (nowX === null) return;
+  const byPx = Math.round((xOf(axis, nowS) - nowX) * 10) / 10;
+  const transform = byPx === 0 ? "" : `translateX(${byPx}px)`;
+  for (const node of picture.querySelectorAll<SVGElement>(`[data-key="${NOW_KEY}"]`)) {
+    if (node.style.transform !== transform) node.style.transform = transform;
+    if (node.tagName === "text") {
+      const word = nowWord(nowS);
+      if (node.textContent !== word) node.textContent = word;
+    }
+  }
 }

@@ -5,12 +5,18 @@ import { line, px, rect, words } from "../drawing/shapes";
 import { textWidthPx } from "../drawing/textWidth";
 import { drawDamageLanes } from "./damageLanes";
 import { drawMonitorLanes } from "./monitorLanes";
-import { AXIS_DECADES } from "./raceAxis";
+import { AXIS_DECADES, type RaceAxis } from "./raceAxis";
 import { planRace, type RaceBox, type RacePlan } from "./racePlan";
 import type { RaceView } from "./raceView";
 import { drawOperatorBand, drawSpine } from "./spine";
 
+/** Key of every shape that goes with now. */
+export const NOW_KEY = "now";
+
 export interface RaceDrawing {
+  /** Where now was drawn, null without one, and the axis it moves along. */
+  readonly nowX: number | null;
+  readonly axis: RaceAxis;
   readonly widthPx: number;
   readonly heightPx: number;
   readonly drawing: Drawing;
@@ -53,16 +59,24 @@ function drawNow(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
   let freeFrom = axis.leftPx;
   let freeTo = axis.rightPx;
   if (nowX !== null && view.nowS !== null) {
-    shapes.push(line("now", nowX, plan.damageY, nowX, plan.heightPx - 2));
-    shapes.push({ kind: "path", role: "inkFill", d: `M${px(nowX)} ${px(base)}l5 -7h-10z` });
-    const word =
-      view.nowS <= 0
-        ? `now, ${formatTime(-view.nowS)} before the strike`
-        : `now ${formatTime(view.nowS)}`;
+    shapes.push({
+      ...line("now", nowX, plan.damageY, nowX, plan.heightPx - 2),
+      dataKey: NOW_KEY,
+    });
+    shapes.push({
+      kind: "path",
+      role: "inkFill",
+      d: `M${px(nowX)} ${px(base)}l5 -7h-10z`,
+      dataKey: NOW_KEY,
+    });
+    const word = nowWord(view.nowS);
     const wordPx = textWidthPx(word, sizes.labelPx, 680) + 12;
     const right = nowX + wordPx < plan.widthPx;
     shapes.push(
-      words("labelStrong", nowX + (right ? 9 : -9), base, word, right ? {} : { anchor: "end" }),
+      words("labelStrong", nowX + (right ? 9 : -9), base, word, {
+        dataKey: NOW_KEY,
+        ...(right ? {} : { anchor: "end" }),
+      }),
     );
     const leftEnd = right ? nowX - 8 : nowX - wordPx;
     const rightEnd = right ? nowX + wordPx : nowX + 8;
@@ -75,6 +89,11 @@ function drawNow(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
     shapes.push(words("note", axis.rightPx, base, ahead, { anchor: "end" }));
 }
 
+/** What stands at the mark of now. */
+export function nowWord(nowS: number): string {
+  return nowS <= 0 ? `now, ${formatTime(-nowS)} before the strike` : `now ${formatTime(nowS)}`;
+}
+
 /** The whole race as shapes. */
 export function layoutRace(view: RaceView, box: RaceBox): RaceDrawing {
   const plan = planRace(view, box);
@@ -83,10 +102,14 @@ export function layoutRace(view: RaceView, box: RaceBox): RaceDrawing {
   drawOperatorBand(view, plan, shapes);
   // under the words of the lanes, over the areas of the damage
   if (plan.nowX !== null)
-    shapes.push(line("now", plan.nowX, plan.topY - 4, plan.nowX, plan.spineY));
+    shapes.push({
+      ...line("now", plan.nowX, plan.topY - 4, plan.nowX, plan.spineY),
+      dataKey: NOW_KEY,
+    });
   drawMonitorLanes(view, plan, shapes);
   drawDamageLanes(view, plan, shapes);
   drawSpine(view, plan, shapes);
   drawNow(view, plan, shapes);
-  return { widthPx: plan.widthPx, heightPx: plan.heightPx, drawing: shapes };
+  const { widthPx, heightPx, nowX, axis } = plan;
+  return { widthPx, heightPx, drawing: shapes, nowX, axis };
 }

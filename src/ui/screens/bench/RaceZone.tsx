@@ -6,9 +6,15 @@ import type { RaceReport } from "../../../shells/bench/protocol";
 import type { ExpectedGain } from "../../../simulation/gainTable";
 import { type PlaybackState, raceAt } from "../../../state/playbackState";
 import { pagePalette } from "../../instruments/drawing/pagePalette";
-import { RaceChart } from "../../instruments/race/RaceChart";
+import { RaceChart, type RaceHandle } from "../../instruments/race/RaceChart";
 import type { SheetVariant } from "../../theme/metrics";
-import { useBench, useDrawingsPerSecond, useFrameTurn, usePlayback } from "./benchContext";
+import {
+  useBench,
+  useDrawingsPerSecond,
+  useFrames,
+  useFrameTurn,
+  usePlayback,
+} from "./benchContext";
 import { saveText } from "./saveFile";
 import { faultOfKey } from "./views/faultEntries";
 import { clocksIn } from "./views/frameReader";
@@ -40,8 +46,17 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
     playback.chooseFault({ fault, part, severity: usualSeverity(fault, part) });
   }, [playback, chosenKey, standing]);
   useFrameTurn(useDrawingsPerSecond(), newsOf);
+  const handle = useRef<RaceHandle | null>(null);
+  const drawnZeroNs = useRef<number | null>(null);
+  useFrames((figures) => {
+    const state = playback.store.getState();
+    const zeroNs = raceAt(state.races, state.playNs)?.zero.atNs ?? null;
+    if (!figures || zeroNs === null || zeroNs !== drawnZeroNs.current) return;
+    handle.current?.moveNow((state.playNs - zeroNs) / 1e9);
+  });
   const { world, project, races, forecast, playNs, running, settings, events } =
     playback.store.getState();
+  drawnZeroNs.current = raceAt(races, playNs)?.zero.atNs ?? null;
   const view =
     world === null || project === null
       ? null
@@ -78,6 +93,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
         view={view}
         variant={variant}
         fit={tall ? "content" : "room"}
+        handle={handle}
         onSavePicture={() => void save()}
       />
     </div>
