@@ -2,6 +2,8 @@
  * Tips of charts go when Escape is pressed, and that key does nothing else then: the dialog the chart stands in stays.
  * A tip comes back when the pointer comes anew or another key is pressed (WCAG 2.2, 1.4.13).
  */
+import "./chartTips.css";
+
 const CHART = ".recharts-wrapper";
 const TIP = ".recharts-tooltip-wrapper";
 const AWAY = "data-tip-away";
