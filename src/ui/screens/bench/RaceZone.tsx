@@ -45,7 +45,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
     const { fault, part } = faultOfKey(chosenKey);
     playback.chooseFault({ fault, part, severity: usualSeverity(fault, part) });
   }, [playback, chosenKey, standing]);
-  useFrameTurn(useDrawingsPerSecond(), newsOf);
+  useFrameTurn(useDrawingsPerSecond(true), newsOf);
   const handle = useRef<RaceHandle | null>(null);
   const drawnZeroNs = useRef<number | null>(null);
   useFrames((figures) => {

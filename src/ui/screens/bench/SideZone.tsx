@@ -270,7 +270,7 @@ function aheadWords(scenario: Project["scenario"], playNs: number): string {
 
 function EventsZone({ onTripMemory }: { readonly onTripMemory: () => void }) {
   const { playback } = useBench();
-  useFrameTurn(useDrawingsPerSecond(), (s) => s.events);
+  useFrameTurn(useDrawingsPerSecond(true), (s) => s.events);
   const { events, races, playNs, project, world } = playback.store.getState();
   const report = raceAt(races, playNs);
   if (project === null || world === null) return null;

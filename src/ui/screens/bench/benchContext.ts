@@ -75,9 +75,11 @@ function noNews(): null {
 }
 
 /**
- * How often a drawing over a logarithmic or a long axis is made anew: near real time its mark of now hardly moves, and
- * half as often is enough. News must not wait for it.
+ * How often a drawing over a logarithmic or a long axis is made anew: near real time it hardly changes, and half as often
+ * is enough; where now moves by itself, or only news matter, a quarter. News must not wait for it.
  */
-export function useDrawingsPerSecond(): number {
-  return usePlayback((s) => s.rate > 0.1) ? 2 : 4;
+export function useDrawingsPerSecond(onlyNews = false): number {
+  const isNearRealTime = usePlayback((s) => s.rate > 0.1);
+  if (!isNearRealTime) return 4;
+  return onlyNews ? 1 : 2;
 }
