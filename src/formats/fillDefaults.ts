@@ -4,6 +4,7 @@
  * Only what is missing is filled in; whatever the file says stays, right or wrong, for the schema to judge.
  * A choice with a `kind` is filled from the defaults of that kind, never from those of another one.
  */
+
 import {
   DEFAULT_BANDS,
   DEFAULT_FUSES,
@@ -19,6 +20,7 @@ import {
 } from "../project/defaults";
 import { FAULTS, usualSeverity } from "../project/faults";
 import { dipoleNear } from "../project/feeders";
+import { ALWAYS, BY_HAND } from "../project/presets/rules";
 import type { FaultName, PartName } from "../project/scenario";
 import { expandTube } from "./expandTube";
 import { LONGEST_S } from "./problem";
@@ -166,17 +168,10 @@ const PLAIN_MONITOR = {
   path: "scanned",
   scanS: 1e-3,
   smoothingS: 0,
-  arming: {
-    kind: "always",
-    driveAboveW: 0,
-    settledS: 0,
-    holdS: 0,
-    when: [],
-    afterSupplyReadyS: 0,
-  },
+  arming: ALWAYS,
   blankingS: 0,
   alarm: null,
-  reset: { kind: "byHand", afterS: 0, tries: 0, withinS: 0, repeatWithinS: 0, when: [] },
+  reset: BY_HAND,
 } as const;
 
 /** A monitor with the id of a preset is laid over that preset, any other over a plain one. */
