@@ -61,6 +61,18 @@ export interface LineFigures {
   lostShare: number;
 }
 
+/** Figures to be written into. */
+export function emptyFigures(): LineFigures {
+  return {
+    swrAtLoad: 0,
+    swrAtInput: 0,
+    matchedLossDb: 0,
+    totalLossDb: 0,
+    addedLossDb: 0,
+    lostShare: 0,
+  };
+}
+
 /** Attenuation of the matched line at a frequency, dB/m. Law and validity: module header. */
 export function attenuationDbPerM(line: FeedLine, freqHz: number): number {
   const ratio = freqHz / line.lossAtHz;

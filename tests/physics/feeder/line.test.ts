@@ -2,6 +2,7 @@ import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   attenuationDbPerM,
+  emptyFigures,
   type LineFigures,
   lineFigures,
   lineInput,
@@ -44,14 +45,7 @@ function inputOhm(line: FeedLine, freqHz: number, loadRe: number, loadIm: number
 }
 
 function figures(line: FeedLine, freqHz: number, g: number, b: number): LineFigures {
-  const out: LineFigures = {
-    swrAtLoad: 0,
-    swrAtInput: 0,
-    matchedLossDb: 0,
-    totalLossDb: 0,
-    addedLossDb: 0,
-    lostShare: 0,
-  };
+  const out: LineFigures = emptyFigures();
   lineFigures(line, freqHz, g, b, out);
   return out;
 }

@@ -1,6 +1,6 @@
 /** What the feed line of a station takes of the power at its frequency, in a sentence. */
 import { antennaAdmittance } from "../../../physics/feeder/antenna";
-import { lineFigures } from "../../../physics/feeder/line";
+import { emptyFigures, lineFigures } from "../../../physics/feeder/line";
 import type { Station } from "../../../project/station";
 import { formatNumber, formatPercent, formatQuantity, NO_VALUE } from "../../../units/format";
 
@@ -10,14 +10,7 @@ export function lineWords({ load, freqHz }: Pick<Station, "load" | "freqHz">): s
   const { line, antenna } = load;
   const y = { conductanceSiemens: 0, susceptanceSiemens: 0 };
   antennaAdmittance(antenna, freqHz, line.lineOhm, 1, y);
-  const f = {
-    swrAtLoad: 0,
-    swrAtInput: 0,
-    matchedLossDb: 0,
-    totalLossDb: 0,
-    addedLossDb: 0,
-    lostShare: 0,
-  };
+  const f = emptyFigures();
   lineFigures(line, freqHz, y.conductanceSiemens, y.susceptanceSiemens, f);
   const loss = `Loss of the line: ${db(f.matchedLossDb)} matched, ${db(f.totalLossDb)} with this antenna, which is ${formatPercent(f.lostShare)} of the power.`;
   return `${loss} SWR against ${formatQuantity(line.lineOhm, "Ω")}: ${ratio(f.swrAtLoad)} at the antenna, ${ratio(f.swrAtInput)} at the connector.`;
