@@ -149,8 +149,27 @@ describe("a level beyond its sensor's full scale", () => {
     expect(never({ scenario })).toHaveLength(1);
   });
 
-  it("is nothing to tell of ratios, of what waits for less, of what is off, and of the presets", () => {
-    expect(never(monitor({ quantity: "vswr", pickup: 1e6 }))).toEqual([]);
+  it("is told of what a quantity cannot be: a VSWR under 1, power under nothing, a ratio beyond its floor", () => {
+    const under = { side: "under" };
+    expect(never(monitor({ quantity: "vswr", pickup: 1, ...under }))).toEqual([
+      "own waits for VSWR under 1.00 and the reading ends at 1.00: it never picks up",
+    ]);
+    expect(never(monitor({ quantity: "driveForwardW", pickup: 0, ...under }))).toHaveLength(1);
+    expect(never(monitor({ quantity: "vswr", pickup: 1e6 }))).toHaveLength(1);
+    // 10 lg(2500 W / 0.5 W) = 37.0 dB, and 10 lg(0.1 W / 250 W) = -34.0 dB: full scales over the floors
+    expect(never(monitor({ quantity: "forwardGainDb", pickup: 36.9 }))).toEqual([]);
+    expect(never(monitor({ quantity: "forwardGainDb", pickup: 37 }))).toHaveLength(1);
+    expect(never(monitor({ quantity: "forwardGainDb", pickup: -33.9, ...under }))).toEqual([]);
+    expect(never(monitor({ quantity: "forwardGainDb", pickup: -34, ...under }))).toHaveLength(1);
+    const reset = { when: [{ quantity: "plateV", side: "over", level: 5100 }] };
+    expect(never(monitor({ quantity: "vswr", pickup: 3 }, { reset }))).toEqual([
+      expect.stringContaining("it can never be reset"),
+    ]);
+  });
+
+  it("is nothing to tell of what has no end, of what waits for less, of what is off, and of the presets", () => {
+    expect(never(monitor({ quantity: "efficiency", pickup: 1e6 }))).toEqual([]);
+    expect(never(monitor({ quantity: "gainDeviationDb", pickup: 1e6 }))).toEqual([]);
     expect(never(monitor({ quantity: "plateV", side: "under", pickup: 9000 }))).toEqual([]);
     expect(never(monitor({ quantity: "plateV", pickup: 9000 }, { role: "off" }))).toEqual([]);
     expect(never({})).toEqual([]);

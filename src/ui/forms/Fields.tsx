@@ -1,6 +1,7 @@
 /**
  * One field of a form: label, box, unit. What is typed is read at every keystroke; the reading stands beside the box,
- * a refusal with its remedy under it, and what was typed stays until it is put right or taken back with Escape.
+ * a refusal with its remedy under it, and what was typed stays until it is put right or taken back with Escape. What is taken and
+ * yet good for nothing is told there too.
  */
 import { useEffect, useId, useRef, useState } from "react";
 import { useForm, useReplaced } from "./formContext";
@@ -69,7 +70,7 @@ function useDraft(value: string | number) {
 export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
   const form = useForm();
   const id = useId();
-  const { label, scale, value, path } = item;
+  const { label, scale, value, path, warning } = item;
   const { draft, setDraft, refusal, setRefusal, sent } = useDraft(value);
   const began = useRef<number>(value);
   const [suggestions, setSuggestions] = useState<readonly string[]>([]);
@@ -122,6 +123,7 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
     sent.current = back;
     form.set(path, Number.isNaN(back) ? item.leftOut : back, words, path.join("."));
   };
+  const says = refusal === "" ? (warning === "" ? undefined : "status") : "alert";
   return (
     <div className={refusal === "" ? "field" : "field refused"}>
       <label htmlFor={id}>{label}</label>
@@ -160,8 +162,8 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
       <span className="field-unit" id={`${id}-unit`}>
         {draft !== null && refusal === "" ? `= ${echo}` : scale.unit}
       </span>
-      <span className="field-says" id={`${id}-says`} role={refusal === "" ? undefined : "alert"}>
-        {refusal}
+      <span className="field-says" id={`${id}-says`} role={says}>
+        {refusal === "" ? warning : refusal}
         {refusal !== "" &&
           suggestions.map((suggestion) => (
             <button

@@ -26,6 +26,8 @@ export interface FormWords {
   readonly sharedNotes: (path: FieldPath) => string;
   /** Unit of a field that depends on its neighbours. */
   readonly unitOf?: (path: FieldPath, root: unknown) => string | undefined;
+  /** What a value that may stand is not good for, with a remedy; empty where there is nothing to say. */
+  readonly warningOf?: (path: FieldPath, root: unknown) => string;
 }
 
 interface Common {
@@ -45,6 +47,8 @@ export interface NumberItem extends Common {
   readonly whole: boolean;
   readonly range: RangeParams;
   readonly scale: Scale;
+  /** What the value is not good for, though it may stand; empty for most. */
+  readonly warning: string;
 }
 
 export interface TextItem extends Common {
@@ -125,6 +129,7 @@ class FormWalk {
         whole,
         range,
         scale: scaleOf(this.unitOf(path, range.unit)),
+        warning: this.words.warningOf?.(path, this.root) ?? "",
       };
     }
     if (facts?.kind === "text") {

@@ -9,6 +9,7 @@ import { QUANTITY_WORDS } from "../../../protection/quantityWords";
 import { type FieldPath, valueAt } from "../../../state/stationKinds";
 import { type FieldLabel, type FormItem, type FormWords, fieldsOf } from "../../forms/formTree";
 import { upperFirst } from "../bench/views/words";
+import { reachWarning } from "./reachWords";
 
 export const MONITOR_LABELS: Readonly<Record<string, FieldLabel>> = {
   // monitor
@@ -140,6 +141,7 @@ const WORDS: FormWords = {
   fixedKinds: [],
   sharedNotes,
   unitOf,
+  warningOf: (path, root) => reachWarning(path, root as Project),
 };
 
 /** The fields of a part of a project; those named are picked, in this order. */

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../../../src/project/defaults";
 import type { Project } from "../../../../src/project/types";
 import { timingOf } from "../../../../src/state/monitorEdit";
+import { withValue } from "../../../../src/state/stationKinds";
 import type { FormItem } from "../../../../src/ui/forms/formTree";
 import { chainOf } from "../../../../src/ui/screens/monitors/chainWords";
 import { MONITOR_LABELS, projectFields } from "../../../../src/ui/screens/monitors/monitorFields";
@@ -73,6 +74,30 @@ describe("the fields of monitors, sensors and actuators", () => {
     expect(unitAt(["monitors", at("gridTimed"), "criteria", 0], "pickup")).toBe("mA");
     expect(unitAt(["monitors", at("exhaustAir"), "criteria", 0], "dropOff")).toBe("°C");
     expect(unitAt(["sensors", "plateV"], "fullScale")).toBe("V");
+  });
+});
+
+describe("a level that no reading passes", () => {
+  const at = usual.monitors.findIndex((m) => m.id === "gridTimed");
+  const warningAt = (path: readonly (string | number)[], level: number): string => {
+    const set = withValue(usual, ["monitors", at, "criteria", 0, "pickup"], level);
+    const item = projectFields(set, path.slice(0, -1), [String(path.at(-1))])[0];
+    return item?.kind === "number" ? item.warning.replaceAll("\u00a0", " ") : "no number";
+  };
+
+  it("is told at its field and at the full scale it lies beyond, with the remedy", () => {
+    const pickup = ["monitors", at, "criteria", 0, "pickup"];
+    const { fullScale } = usual.sensors.gridCurrentA;
+    expect(warningAt(pickup, 0.999 * fullScale)).toBe("");
+    expect(warningAt(pickup, fullScale)).toMatch(
+      /^It never picks up: a reading of grid current ends at 1\.00 A\. Give less than that, or a higher full scale of grid current under Sensors\.$/,
+    );
+    const scale = ["sensors", "gridCurrentA", "fullScale"];
+    expect(warningAt(scale, 0.999 * fullScale)).toBe("");
+    expect(warningAt(scale, fullScale)).toContain(
+      "never picks up (grid current over 1.00 A). Give a higher full scale",
+    );
+    expect(warningAt(["sensors", "plateV", "fullScale"], fullScale)).toBe("");
   });
 });
 
