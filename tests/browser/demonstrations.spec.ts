@@ -39,6 +39,17 @@ test("quiet arc: low gain operates within milliseconds, an operator alone is too
   expect(ratioIn(said, /margin ([\d.]+)×/), said).toBeGreaterThan(3); // the margin asked for
   await expect(line).toContainText("the grid needle fell");
   await expect(page.getByRole("heading", { name: /held at operate/i })).toBeVisible();
+  // the rows of the race are in the panel, whatever came after them
+  const panel = await page.locator(".event-scroll").boundingBox();
+  for (const row of [/Strike, tuning/, /Low gain pickup/, /Low gain operate/]) {
+    await expect
+      .poll(async () => {
+        const box = await bench.events.filter({ hasText: row }).boundingBox();
+        if (box === null || panel === null) return false;
+        return box.y > panel.y - 2 && box.y + box.height < panel.y + panel.height + 2;
+      })
+      .toBe(true);
+  }
 });
 
 test("low gain only watching: it would have operated, nobody acts, a bead comes of it", async ({

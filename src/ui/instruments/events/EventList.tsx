@@ -29,6 +29,7 @@ function rowTime(atS: number): string {
 
 interface EventLineProps {
   readonly row: EventRow;
+  readonly isHeld: boolean;
   readonly isLastPast: boolean;
   readonly inTabOrder: boolean;
   readonly onJump: EventListProps["onJump"];
@@ -41,14 +42,16 @@ function sameRow(a: EventRow, b: EventRow): boolean {
     a.firstUp === b.firstUp &&
     a.isNew === b.isNew &&
     a.ahead === b.ahead &&
+    a.leftAlone === b.leftAlone &&
     sameRuns(a.sentence, b.sentence)
   );
 }
 
-function PlainEventLine({ row, isLastPast, inTabOrder, onJump }: EventLineProps) {
+function PlainEventLine({ row, isHeld, isLastPast, inTabOrder, onJump }: EventLineProps) {
   const time = rowTime(row.atS);
+  const look = `${row.ahead || row.leftAlone ? " ahead" : ""}${isLastPast ? " last-past" : ""}`;
   return (
-    <li className={`event${row.ahead ? " ahead" : ""}${isLastPast ? " last-past" : ""}`}>
+    <li className={`event${look}${isHeld ? " held" : ""}`}>
       {onJump === undefined || row.ahead ? (
         <span className="event-time">{time}</span>
       ) : (
@@ -81,6 +84,7 @@ function PlainEventLine({ row, isLastPast, inTabOrder, onJump }: EventLineProps)
 const EventLine = memo(
   PlainEventLine,
   (old, next) =>
+    old.isHeld === next.isHeld &&
     old.isLastPast === next.isLastPast &&
     old.inTabOrder === next.inTabOrder &&
     old.onJump === next.onJump &&
@@ -114,6 +118,7 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
   const box = useRef<HTMLDivElement | null>(null);
   const following = useRef(true);
   const putAt = useRef(0);
+  const isHeld = view.heldKey !== null;
   const latest = useRef(onJump);
   latest.current = onJump;
   const jump = useCallback((atS: number) => latest.current?.(atS), []);
@@ -124,14 +129,17 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
       afterPaint(() => {
         const element = box.current;
         if (element === null || !following.current) return;
+        const held = element.querySelector<HTMLElement>(".held");
         const row = element.querySelector<HTMLElement>(".last-past");
         element.scrollTop =
-          row === null
-            ? element.scrollHeight
-            : Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
+          held !== null
+            ? held.offsetTop
+            : row === null
+              ? element.scrollHeight
+              : Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
         putAt.current = element.scrollTop;
       }),
-    [view.rows.length, lastPast],
+    [view.rows.length, lastPast, view.heldKey],
   );
   return (
     <div className="events">
@@ -151,7 +159,8 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
         onKeyDown={moveAmong}
         onScroll={(event) => {
           // scrolled away by a person it stays where it was put, scrolled back it follows again
-          following.current = event.currentTarget.scrollTop > putAt.current - 30;
+          const by = event.currentTarget.scrollTop - putAt.current;
+          following.current = by > -30 && (!isHeld || by < 30);
         }}
       >
         {view.rows.length === 0 && emptyWords !== "" && <p className="note">{emptyWords}</p>}
@@ -160,6 +169,7 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
             <EventLine
               key={row.key}
               row={row}
+              isHeld={row.key === view.heldKey}
               inTabOrder={i === lastPast}
               isLastPast={i === lastPast && lastPast < view.rows.length - 1}
               onJump={onJump === undefined ? undefined : jump}

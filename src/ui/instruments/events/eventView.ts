@@ -14,10 +14,14 @@ export interface EventRow {
   readonly isNew: boolean;
   /** Due, or read from the run left alone: below the rule of now. */
   readonly ahead: boolean;
+  /** Read from the run left alone: never happened here, also where now has passed it. */
+  readonly leftAlone: boolean;
 }
 
 export interface EventListView {
   readonly title: string;
   readonly note: string;
   readonly rows: readonly EventRow[];
+  /** Row that stays at the top of the panel; null: the panel follows now. */
+  readonly heldKey: string | null;
 }

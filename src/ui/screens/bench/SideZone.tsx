@@ -271,6 +271,8 @@ function aheadWords(scenario: Project["scenario"], playNs: number): string {
 function EventsZone({ onTripMemory }: { readonly onTripMemory: () => void }) {
   const { playback } = useBench();
   useFrameTurn(useDrawingsPerSecond(true), (s) => s.events);
+  const running = usePlayback((s) => s.running);
+  const mode = usePlayback((s) => s.mode);
   const { events, races, playNs, project, world } = playback.store.getState();
   const report = raceAt(races, playNs);
   if (project === null || world === null) return null;
@@ -285,6 +287,8 @@ function EventsZone({ onTripMemory }: { readonly onTripMemory: () => void }) {
           aloneEvents: report?.aloneEvents ?? [],
           project,
           failures: world.failures,
+          running,
+          atEnd: mode === "live",
         })}
         action={
           <button type="button" className="button" onClick={onTripMemory}>

@@ -184,6 +184,7 @@ export const STRIP_FRAME: StripFrame = {
 export const EVENTS: EventListView = {
   title: "Sequence of events",
   note: "from the strike",
+  heldKey: null,
   rows: [
     {
       key: "1",
@@ -193,6 +194,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "2",
@@ -202,6 +204,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "3",
@@ -211,6 +214,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "4",
@@ -220,6 +224,7 @@ export const EVENTS: EventListView = {
       firstUp: true,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "5",
@@ -233,6 +238,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "6",
@@ -246,6 +252,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: true,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "7",
@@ -255,6 +262,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "8",
@@ -264,6 +272,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "9",
@@ -273,6 +282,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: false,
+      leftAlone: false,
     },
     {
       key: "10",
@@ -282,6 +292,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: true,
+      leftAlone: false,
     },
     {
       key: "11",
@@ -291,6 +302,7 @@ export const EVENTS: EventListView = {
       firstUp: false,
       isNew: false,
       ahead: true,
+      leftAlone: false,
     },
   ],
 };

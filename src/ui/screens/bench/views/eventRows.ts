@@ -19,6 +19,10 @@ export interface EventRowsInput {
   readonly aloneEvents: readonly BenchEvent[];
   readonly project: Project;
   readonly failures: ActuatorFailures;
+  /** Time runs on from the end of the record. */
+  readonly running: boolean;
+  /** The play head stands at the end of the record, not somewhere behind it. */
+  readonly atEnd: boolean;
 }
 
 /** Rows kept of what has happened. */
@@ -38,6 +42,7 @@ interface Draft extends Sentence {
   readonly atNs: number;
   readonly firstUp: boolean;
   readonly isNew: boolean;
+  readonly leftAlone?: boolean;
 }
 
 /** The list as it stands at the play head. */
@@ -54,15 +59,41 @@ export function eventRowsOf(input: EventRowsInput): EventListView {
     firstUp: draft.firstUp,
     isNew: draft.isNew,
     ahead,
+    leftAlone: draft.leftAlone === true,
   });
   const isFromFault = zeroNs !== null && zeroNs <= playNs;
-  const happened = merged(draftsOf(past, context)).slice(-ROWS_KEPT);
-  const ahead = aheadOf(input, past).slice(0, AHEAD_KEPT);
+  const alone = leftAlone(input, past);
+  const happened = [...merged(draftsOf(past, context)), ...alone.filter((d) => d.atNs <= playNs)]
+    .sort((a, b) => a.atNs - b.atNs)
+    .slice(-ROWS_KEPT);
+  const ahead = [...dueActuators(input, past), ...alone.filter((d) => d.atNs > playNs)]
+    .sort((a, b) => a.atNs - b.atNs)
+    .slice(0, AHEAD_KEPT);
   return {
     title: "Sequence of events",
     note: isFromFault ? "from the fault" : "from key-down",
     rows: [...happened.map((d) => row(d, false)), ...ahead.map((d) => row(d, true))],
+    heldKey: isRaceHeld(input, past)
+      ? (happened.find((d) => d.atNs >= originNs && d.mark === "strike")?.key ?? null)
+      : null,
   };
+}
+
+/**
+ * Once a race is decided, or time stands, strike, pickup and operate stay on show until a person acts again. Looking
+ * back, the panel goes with the play head.
+ */
+function isRaceHeld(
+  { zeroNs, running, atEnd }: EventRowsInput,
+  past: readonly BenchEvent[],
+): boolean {
+  if (zeroNs === null || !atEnd) return false;
+  const since = past.filter((e) => e.atNs > zeroNs);
+  if (since.some((e) => e.kind === "command")) return false;
+  return (
+    !running ||
+    since.some((e) => e.kind === "cleared" || (e.kind === "protection" && e.event.kind === "trip"))
+  );
 }
 
 /** Instant from which the rows' times count: the fault's time zero, or the key-down while nothing has struck. */
@@ -188,11 +219,6 @@ function keyingRows(run: readonly Draft[]): readonly Draft[] {
 
 // ------------------------------------------------------------------ what is ahead
 
-function aheadOf(input: EventRowsInput, past: readonly BenchEvent[]): readonly Draft[] {
-  const drafts = [...dueActuators(input, past), ...leftAlone(input)];
-  return drafts.sort((a, b) => a.atNs - b.atNs);
-}
-
 function aheadDraft(key: string, atNs: number, text: string): Draft {
   return {
     key,
@@ -235,12 +261,23 @@ const MILESTONE_AHEAD = {
   damage: "damage",
 } as const;
 
-/** Milestones of the run left alone that lie ahead and have not happened in this run. */
-function leftAlone({ aloneEvents, zeroNs, playNs }: EventRowsInput): readonly Draft[] {
+/** Milestones of the run left alone, ahead and behind, that this run has not come to. */
+function leftAlone(
+  { aloneEvents, zeroNs, playNs }: EventRowsInput,
+  past: readonly BenchEvent[],
+): readonly Draft[] {
   if (zeroNs === null || zeroNs > playNs) return [];
+  const reached = new Set(
+    past.flatMap((e) =>
+      e.kind === "milestone" && e.edge === "nominal" && e.atNs >= zeroNs
+        ? [`${e.milestone} ${e.part}`]
+        : [],
+    ),
+  );
   return aloneEvents.flatMap((e, i) => {
-    if (e.kind !== "milestone" || e.edge !== "nominal" || e.atNs <= playNs) return [];
+    if (e.kind !== "milestone" || e.edge !== "nominal") return [];
+    if (reached.has(`${e.milestone} ${e.part}`)) return [];
     const text = `Left alone: ${MILESTONE_AHEAD[e.milestone]}, ${DAMAGE_WORDS[e.part]}`;
-    return [aheadDraft(`alone-${i}`, e.atNs, text)];
+    return [{ ...aheadDraft(`alone-${i}`, e.atNs, text), leftAlone: true }];
   });
 }

@@ -26,6 +26,8 @@ function listOf(events: readonly BenchEvent[], playNs = 60e9): EventListView {
     aloneEvents: [],
     project,
     failures: NO_FAILURES,
+    running: true,
+    atEnd: true,
   });
 }
 
@@ -38,15 +40,22 @@ function command(
 
 describe("the sequence of the demonstration insect", () => {
   let run: Run;
-  const listAt = (sinceS: number): EventListView =>
+  const listAt = (
+    sinceS: number,
+    { running = true, atEnd = true, after = [] as readonly BenchEvent[] } = {},
+  ): EventListView =>
     eventRowsOf({
-      events: run.bench.events,
+      events: [...run.bench.events, ...after],
       zeroNs: run.report.zero.atNs,
       playNs: run.report.zero.atNs + Math.round(sinceS * 1e9),
       aloneEvents: run.report.aloneEvents,
       project: run.project,
       failures: run.bench.logic.failures,
+      running,
+      atEnd,
     });
+  const heldWords = (view: EventListView): string =>
+    textOf(view.rows.find((row) => row.key === view.heldKey));
   beforeAll(() => {
     run = runOf(projectFile("skerry-light-insect"), 1.06, 0.4);
   });
@@ -84,6 +93,22 @@ describe("the sequence of the demonstration insect", () => {
         .rows.filter((row) => row.ahead)
         .map(textOf),
     ).not.toContain("T/R relay due");
+  });
+
+  it("keeps what the run left alone has come to, among what happened, as what never happened here", () => {
+    const { rows } = listAt(0.3);
+    const onset = rows.findIndex((row) => textOf(row).startsWith("Left alone: melt onset"));
+    expect(rows[onset]).toMatchObject({ ahead: false, leftAlone: true, mark: "due" });
+    expect(textOf(rows[onset - 1])).toBe("T/R relay open");
+  });
+
+  it("stays at the strike once the race is decided or time stands, until a person acts", () => {
+    expect(listAt(0.002).heldKey).toBeNull();
+    expect(heldWords(listAt(0.002, { running: false }))).toMatch(/^Strike, tuning capacitor/);
+    expect(heldWords(listAt(0.3))).toMatch(/^Strike, tuning capacitor/);
+    expect(listAt(0.3, { atEnd: false }).heldKey).toBeNull();
+    const keyUp = command(run.report.zero.atNs + 0.2e9, { do: "key", down: false });
+    expect(listAt(0.3, { after: [keyUp] }).heldKey).toBeNull();
   });
 
   it("knows nothing of the fault before it", () => {
