@@ -1,7 +1,7 @@
 /** The monitors as rows: what each watches, whether it acts, its pickup and delay, and how it stands. */
 import { formatNumber, formatQuantity } from "../../../units/format";
-import { parseQuantity } from "../../../units/parseQuantity";
-import { type Prefix, prefixFactor } from "../../../units/prefixes";
+import { echoQuantity, parseQuantity } from "../../../units/parseQuantity";
+import { PLAIN_UNITS, type Prefix, prefixFactor } from "../../../units/prefixes";
 import { StateLabel } from "../state/StateMark";
 import type { MarkName } from "../state/stateWord";
 import { QuantityInput } from "./QuantityInput";
@@ -14,6 +14,8 @@ export interface MonitorSetting {
   readonly unit: string;
   /** The field stands in this prefix: milliseconds, milliampere. */
   readonly prefix?: Prefix;
+  /** What a share is a share of, behind its unit: `of plate current`. */
+  readonly ofWord?: string;
 }
 
 export type MonitorMode = "acting" | "shadow" | "off";
@@ -50,17 +52,19 @@ export function MonitorTable({ rows, onMode, onPickup, onDelay }: MonitorTablePr
   ) => {
     const chosen = row[what];
     if (chosen === null) return <span className="note">none</span>;
-    const { value, minimum, maximum, unit, prefix = "" } = chosen;
+    const { value, minimum, maximum, unit, prefix = "", ofWord = "" } = chosen;
+    const plain = PLAIN_UNITS[unit];
+    const { factor, offset } = plain ?? { factor: prefixFactor(prefix), offset: 0 };
     return (
       <QuantityInput
         name={`${row.name} ${what}`}
         value={value}
         minimum={minimum}
         maximum={maximum}
-        unit={`${prefix}${unit}`}
+        unit={`${prefix}${unit} ${ofWord}`.trim()}
         disabled={row.mode === "off"}
-        format={(si) => formatNumber(si / prefixFactor(prefix))}
-        formatFull={(si) => formatQuantity(si, unit)}
+        format={(si) => formatNumber((si - offset) / factor)}
+        formatFull={(si) => (plain === undefined ? formatQuantity : echoQuantity)(si, unit)}
         parse={(typed) => parseQuantity(typed, unit, { bare: prefix })}
         onCommit={(next) => commit(row.key, next)}
       />

@@ -2,10 +2,13 @@ import { fireEvent, render, screen } from "@testing-library/react";
 import userEvent from "@testing-library/user-event";
 import { useState } from "react";
 import { describe, expect, it, vi } from "vitest";
+import { defaultProject } from "../../../../src/project/defaults";
+import type { WorldView } from "../../../../src/shells/bench/worldView";
 import { ControlField, steppedValue } from "../../../../src/ui/instruments/controls/ControlField";
 import { FaultList } from "../../../../src/ui/instruments/controls/FaultList";
 import { MonitorTable } from "../../../../src/ui/instruments/controls/MonitorTable";
 import { SegmentedChoice } from "../../../../src/ui/instruments/controls/SegmentedChoice";
+import { monitorRows } from "../../../../src/ui/screens/bench/views/monitorRows";
 import { formatNumber, formatQuantity } from "../../../../src/units/format";
 import { parseQuantity } from "../../../../src/units/parseQuantity";
 import { expectWithin } from "../../../support/expectWithin";
@@ -217,5 +220,24 @@ describe("the monitors in rows", () => {
     await user.clear(field);
     await user.type(field, "5{Enter}");
     expectWithin(delay.mock.calls[0]?.[1] as number, 5e-3, 1e-18, "one product of doubles");
+  });
+  it("stand in degrees Celsius, and a share says what it is a share of", async () => {
+    const pickup = vi.fn();
+    const user = userEvent.setup();
+    const world = { settings: defaultProject().monitors, monitors: [] };
+    const rows = monitorRows(world as unknown as WorldView, []).map(
+      (row) => ({ ...row, mode: "acting" }) as const,
+    );
+    render(<MonitorTable rows={rows} onMode={() => {}} onPickup={pickup} onDelay={() => {}} />);
+    const field = (name: string) => screen.getByRole("textbox", { name });
+    expect(field("Efficiency pickup, % of plate input")).toHaveValue("35.0");
+    expect(field("Input reflected power pickup, % of the drive")).toHaveValue("25.0");
+    expect(field("Grid to plate current pickup, % of plate current")).toHaveValue("20.0");
+    const air = field("Exhaust air temperature pickup, °C");
+    expect(air).toHaveValue("110");
+    await user.clear(air);
+    await user.type(air, "95{Enter}");
+    // 0 °C is 273.15 K: SI Brochure, 9th edition, 2.3.1
+    expectWithin(pickup.mock.calls[0]?.[1] as number, 368.15, 1e-12, "one sum of doubles");
   });
 });

@@ -1,5 +1,5 @@
 /** The monitors as editable rows: who acts, pickup, delay, what it watches, state. */
-import type { Criterion, MonitorDef } from "../../../../project/protection";
+import type { Criterion, MonitorDef, QuantityName } from "../../../../project/protection";
 import { formatReading, QUANTITY_WORDS } from "../../../../protection/quantityWords";
 import type { WorldView } from "../../../../shells/bench/worldView";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
@@ -7,13 +7,23 @@ import { formatTime, quantityParts } from "../../../../units/format";
 import { PREFIXES, type Prefix } from "../../../../units/prefixes";
 import type { MonitorRowView, MonitorSetting } from "../../../instruments/controls/MonitorTable";
 
-/** Bounds of a pickup: a tenth to ten times what is set, dB by distance. */
-function pickupSetting(criterion: Criterion): MonitorSetting {
-  const { unit: written } = QUANTITY_WORDS[criterion.quantity];
-  const unit = written === "%" ? "" : written; // a share is set as the plain number it is
-  const value = criterion.pickup;
+/** What each ratio is a ratio of. */
+const OF_WORDS: Partial<Record<QuantityName, string>> = {
+  efficiency: "of plate input",
+  gridPlateRatio: "of plate current",
+  inputReflectedRatio: "of the drive",
+  tankLight: "of full scale",
+  vswr: "VSWR",
+};
+
+/** Bounds of a pickup: a tenth to ten times what is set, dB and temperatures by distance. */
+function pickupSetting({ quantity, pickup: value }: Criterion): MonitorSetting {
+  const { unit } = QUANTITY_WORDS[quantity];
   if (unit === "dB") return { value, minimum: value - 20, maximum: value + 20, unit };
-  return { value, minimum: value / 10, maximum: value * 10, unit, ...prefixOf(value, unit) };
+  if (unit === "K") return { value, minimum: value - 100, maximum: value + 100, unit: "°C" };
+  const bounds = { value, minimum: value / 10, maximum: value * 10, unit };
+  const ofWord = OF_WORDS[quantity];
+  return ofWord === undefined ? { ...bounds, ...prefixOf(value, unit) } : { ...bounds, ofWord };
 }
 
 function delaySetting(criterion: Criterion): MonitorSetting | null {
