@@ -52,7 +52,7 @@ function PlainEventLine({ row, isHeld, isLastPast, inTabOrder, onJump }: EventLi
   const look = `${row.ahead || row.leftAlone ? " ahead" : ""}${isLastPast ? " last-past" : ""}`;
   return (
     <li className={`event${look}${isHeld ? " held" : ""}`}>
-      {onJump === undefined || row.ahead ? (
+      {onJump === undefined || row.ahead || row.leftAlone ? (
         <span className="event-time">{time}</span>
       ) : (
         <button
@@ -123,6 +123,7 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
   latest.current = onJump;
   const jump = useCallback((atS: number) => latest.current?.(atS), []);
   const lastPast = view.rows.findLastIndex((row) => !row.ahead);
+  const lastHappened = view.rows.findLastIndex((row) => !row.ahead && !row.leftAlone);
   // biome-ignore lint/correctness/useExhaustiveDependencies: each new row is a reason to follow
   useEffect(
     () =>
@@ -170,7 +171,7 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
               key={row.key}
               row={row}
               isHeld={row.key === view.heldKey}
-              inTabOrder={i === lastPast}
+              inTabOrder={i === lastHappened}
               isLastPast={i === lastPast && lastPast < view.rows.length - 1}
               onJump={onJump === undefined ? undefined : jump}
             />

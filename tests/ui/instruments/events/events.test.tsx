@@ -57,4 +57,12 @@ describe("the sequence of events", () => {
     expect(jumped).toHaveBeenCalledWith(3.63e-3);
     expect(screen.queryByRole("button", { name: /221/ })).toBeNull();
   });
+  it("takes nobody to what the run left alone came to, and keeps one stop of the Tab key", () => {
+    const last = EVENTS.rows.findLastIndex((row) => !row.ahead);
+    const rows = EVENTS.rows.map((row, i) => (i === last ? { ...row, leftAlone: true } : row));
+    render(<EventList view={{ ...EVENTS, rows }} onJump={() => {}} />);
+    const buttons = screen.getAllByRole("button", { name: /^Go to/ });
+    expect(buttons).toHaveLength(last);
+    expect(buttons.filter((button) => button.tabIndex === 0)).toEqual([buttons[last - 1]]);
+  });
 });
