@@ -41,6 +41,16 @@ test("looking back: the offset stands there, a change is refused with the way ou
   const live = bench.time.getByRole("button", { name: "Live" });
   await expect(live).toBeDisabled();
 
+  // a drag that leaves the bar moves the play head and marks no words of the page
+  const bar = await bench.playHead.boundingBox();
+  if (bar === null) throw new Error("no play head");
+  await page.mouse.move(bar.x + bar.width / 2, bar.y + 20);
+  await page.mouse.down();
+  await page.mouse.move(bar.x + bar.width / 4, bar.y - 300, { steps: 4 });
+  await expect(page.getByText("Looking back")).toBeVisible();
+  expect(await page.evaluate(() => getSelection()?.toString())).toBe("");
+  await page.mouse.up();
+
   // to the start of the record by a key, and back to live
   await bench.playHead.focus();
   await page.keyboard.press("Home");
