@@ -166,6 +166,15 @@ test("every meter has a name, its ends, where it stands, and that in words", asy
       await expect(page.getByRole("button", { name: `${name} ${way}` })).toBeVisible();
     await expect(page.getByRole("textbox", { name })).toBeVisible();
   }
+
+  // the search among the faults is typed into at once, and Escape goes back to where one was
+  const opener = page.getByRole("button", { name: /What each fault does/ });
+  await opener.click();
+  await expect(page.getByRole("textbox", { name: /Show those that speak of/ })).toBeFocused();
+  await page.keyboard.type("bleeder");
+  await expect(page.getByText(/^[1-9] of \d\d faults$/)).toBeVisible();
+  await page.keyboard.press("Escape");
+  await expect(opener).toBeFocused();
 });
 
 test("at every width the focus is in sight, a target can be hit, and nothing is beyond the sheet", async ({

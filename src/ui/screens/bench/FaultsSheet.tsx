@@ -25,7 +25,8 @@ export default function FaultsSheet({ chosenKey, onClose }: FaultsSheetProps) {
         <label>
           Show those that speak of{" "}
           <input
-            type="search"
+            type="text"
+            ref={beginHere}
             value={sought}
             onChange={(event) => setSought(event.currentTarget.value)}
           />
@@ -52,6 +53,11 @@ export default function FaultsSheet({ chosenKey, onClose }: FaultsSheetProps) {
       </div>
     </Sheet>
   );
+}
+
+/** A dialog opens with its focus on what has the attribute; React's own of that name acts before it is open. */
+function beginHere(field: HTMLInputElement | null): void {
+  field?.setAttribute("autofocus", "");
 }
 
 function FaultEntry({ fault }: { readonly fault: FaultName }) {
