@@ -5,30 +5,38 @@
 import { createContext, memo, useContext } from "react";
 import { CartesianGrid, Line, LineChart, ResponsiveContainer, XAxis, YAxis } from "recharts";
 import { formatTime } from "../../../units/format";
+import { useElementSize } from "../../instruments/useElementSize";
+import { DamageList, isLettered } from "./DamageLabels";
 import { type SheetDrawing, SheetLayers } from "./SheetLayers";
 import { FIRST_S, LAST_S } from "./sheetData";
 import { STRESS_WORDS } from "./words";
 
-export interface SheetChartProps extends SheetDrawing {
+export interface SheetChartProps extends Omit<SheetDrawing, "lettered"> {
   readonly label: string;
   readonly heightPx: number;
 }
+
+/** Until it is laid out. */
+const USUAL_WIDTH_PX = 1000;
 
 const DECADES_S = [1e-5, 1e-4, 1e-3, 1e-2, 0.1, 1, 10, 100];
 
 const LayersContext = createContext<SheetDrawing | null>(null);
 
 export function SheetChart(props: SheetChartProps) {
-  const { sheet, label, heightPx, textPx } = props;
+  const { sheet, curves, label, heightPx, textPx } = props;
+  const { ref, widthPx } = useElementSize<HTMLElement>(USUAL_WIDTH_PX);
+  const lettered = isLettered(curves.damage, widthPx, textPx);
   return (
-    <figure className="sheet-chart">
+    <figure className="sheet-chart" ref={ref}>
       <figcaption>Time from the first instant</figcaption>
       <div role="img" aria-label={label}>
-        <LayersContext value={props}>
+        <LayersContext value={{ ...props, lettered }}>
           <Axes fromX={sheet.axis[0]} toX={sheet.axis[1]} heightPx={heightPx} textPx={textPx} />
         </LayersContext>
       </div>
       <p className="axis-name">{STRESS_WORDS[sheet.stress].axis}</p>
+      {lettered && <DamageList curves={curves.damage} />}
     </figure>
   );
 }

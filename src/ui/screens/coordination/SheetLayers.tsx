@@ -3,18 +3,12 @@ import { useEffect, useId, useRef } from "react";
 import { usePlotArea, useXAxisScale, useYAxisScale } from "recharts";
 import type { CoordinationSheet } from "../../../study/coordination/coordinate";
 import type { Crossing, SchemeMargin } from "../../../study/coordination/margins";
-import { formatTime, NO_BREAK_SPACE } from "../../../units/format";
-import {
-  type Curve,
-  clampS,
-  type DamageCurve,
-  LAST_S,
-  type Place,
-  type Region,
-  type SheetCurves,
-} from "./sheetData";
+import { formatTime } from "../../../units/format";
+import { boxOf, DamageLetters, DamageNames } from "./DamageLabels";
+import type { BoxPx } from "./letterPlaces";
+import { type Curve, clampS, LAST_S, type Place, type Region, type SheetCurves } from "./sheetData";
 import { strokeOf } from "./strokes";
-import { damageWords, marginWords } from "./words";
+import { marginWords } from "./words";
 
 export interface SheetDrawing {
   readonly sheet: CoordinationSheet;
@@ -27,14 +21,28 @@ export interface SheetDrawing {
   readonly operatorS: number;
   /** A size of its own, such as the part's maintaining voltage. */
   readonly own: { readonly x: number; readonly word: string } | null;
+  /** Letters stand for the names of the damage curves. */
+  readonly lettered: boolean;
   /** Of figures and words on the sheet. */
   readonly textPx: number;
   readonly onRead: (x: number) => void;
 }
 
+/** Sizes of the margin's figure, by that of the other words: see the style sheet. */
+const FIGURE_PX = { screen: 28, projector: 40 };
+
+function figureBox(
+  { words, x, y }: { readonly words: string; readonly x: number; readonly y: number },
+  isLeft: boolean,
+  textPx: number,
+): BoxPx {
+  const box = boxOf(words, x, y, textPx > 12 ? FIGURE_PX.projector : FIGURE_PX.screen);
+  return isLeft ? { ...box, x: x - box.width } : box;
+}
+
 /** Regions, curves, marks and the dimension, on the scales of the axes they stand on. */
 export function SheetLayers(props: SheetDrawing) {
-  const { curves, at, margin, crossings, own, operatorS, textPx, onRead } = props;
+  const { curves, at, margin, crossings, own, operatorS, lettered, textPx, onRead } = props;
   const operator = [(1 - OPERATOR_BAND) * operatorS, (1 + OPERATOR_BAND) * operatorS] as const;
   const id = useId();
   const plot = usePlotArea();
@@ -55,6 +63,17 @@ export function SheetLayers(props: SheetDrawing) {
       .join("");
   const { hurt } = margin ?? { hurt: null };
   const clearS = margin?.clearS?.nominal ?? null;
+  const operatorWords = `operator, ${formatTime(operator[0], 2)} to ${formatTime(operator[1], 2)}`;
+  const operatorY = py(operator[0]) + textPx;
+  const isLeft = at !== null && px(at.x) > left + 0.8 * width;
+  const figure =
+    at === null || margin === null || clearS === null || hurt === null
+      ? null
+      : {
+          words: marginWords(margin),
+          x: px(at.x) + (isLeft ? -10 : 10),
+          y: 0.5 * (py(clearS) + py(hurt.nominalS ?? LAST_S)) + textPx,
+        };
   return (
     <g fontSize={textPx}>
       <defs>
@@ -98,8 +117,8 @@ export function SheetLayers(props: SheetDrawing) {
         ))}
         <path className="clearing" d={path(curves.clearing)} />
       </g>
-      <text className="operator-name" x={left + 5} y={py(operator[0]) + textPx}>
-        operator, {formatTime(operator[0], 2)} to {formatTime(operator[1], 2)}
+      <text className="operator-name" x={left + 5} y={operatorY}>
+        {operatorWords}
       </text>
       {own !== null && (
         <g className="own">
@@ -119,18 +138,20 @@ export function SheetLayers(props: SheetDrawing) {
       {curves.late.map((region) => (
         <LateName key={region.lower[0]?.x} {...{ region, px, bottom, right, textPx }} />
       ))}
-      <DamageNames
-        curves={curves.damage}
-        clearing={curves.clearing}
-        {...{ px, py, top, right, textPx }}
-      />
+      {!lettered && (
+        <DamageNames
+          curves={curves.damage}
+          clearing={curves.clearing}
+          {...{ px, py, plot, textPx }}
+        />
+      )}
       {at !== null && (
         <g className="cursor">
           <path d={`M${r1(px(at.x))} ${top}V${bottom}`} />
           <path className="cursor-head" d={`M${r1(px(at.x))} ${top}l-6 -9h12z`} />
         </g>
       )}
-      {at !== null && clearS !== null && hurt !== null && margin !== null && (
+      {at !== null && clearS !== null && hurt !== null && figure !== null && (
         <g className="dimension">
           <path
             d={`M${r1(px(at.x))} ${r1(py(clearS))}V${r1(py(hurt.nominalS ?? LAST_S))}`}
@@ -139,13 +160,23 @@ export function SheetLayers(props: SheetDrawing) {
           />
           <text
             className="dimension-figure"
-            x={px(at.x) + (px(at.x) > left + 0.8 * width ? -10 : 10)}
-            y={0.5 * (py(clearS) + py(hurt.nominalS ?? LAST_S)) + textPx}
-            textAnchor={px(at.x) > left + 0.8 * width ? "end" : "start"}
+            x={figure.x}
+            y={figure.y}
+            textAnchor={isLeft ? "end" : "start"}
           >
-            {marginWords(margin)}
+            {figure.words}
           </text>
         </g>
+      )}
+      {lettered && (
+        <DamageLetters
+          curves={curves.damage}
+          words={[
+            ...(figure === null ? [] : [figureBox(figure, isLeft, textPx)]),
+            boxOf(operatorWords, left + 5, operatorY, textPx),
+          ]}
+          {...{ px, py, plot, textPx }}
+        />
       )}
       {/* a pointer reads as the keys do, from the slider beside the chart */}
       <rect ref={reads} className="reads" x={left} y={top} width={width} height={height} />
@@ -241,71 +272,6 @@ function LateName({ region, px, bottom, right, textPx }: LateNameProps) {
       {isNever ? "not covered" : "late"}
     </text>
   );
-}
-
-/** Beside the onset of the same part, which names it. */
-const MOLTEN_WORDS = `0.5${NO_BREAK_SPACE}mg molten`;
-
-interface DamageNamesProps {
-  readonly curves: readonly DamageCurve[];
-  readonly clearing: Curve;
-  readonly px: (x: number) => number;
-  readonly py: (s: number) => number;
-  readonly top: number;
-  readonly right: number;
-  readonly textPx: number;
-}
-
-/**
- * The last place of a falling curve that still has a line of text between itself and what clears it; its end where none has. A
- * name under a line that it does not belong to would be read as that line's.
- */
-function clearOfLines(
-  run: readonly Place[],
-  clearing: Curve,
-  py: (s: number) => number,
-  roomPx: number,
-): Place | undefined {
-  const lines = clearing.flat();
-  const isClear = (p: Place): boolean =>
-    lines.every((l) => {
-      const below = py(l.s) - py(p.s);
-      return l.x > p.x || below < -0.5 * roomPx || below > roomPx;
-    });
-  return run.findLast(isClear) ?? run.at(-1);
-}
-
-/** What is hurt, at the end of each curve, no two on one line. */
-function DamageNames({ curves, clearing, px, py, top, right, textPx }: DamageNamesProps) {
-  const taken: number[] = [];
-  return curves.map(({ key, part, milestone, curve }) => {
-    const last = curve.at(-1) ?? [];
-    const start = last[0];
-    const ending = last.at(-1);
-    if (start === undefined || ending === undefined) return null;
-    const end =
-      start.s > ending.s ? (clearOfLines(last, clearing, py, 2 * textPx) ?? ending) : ending;
-    // on the side the curve does not come from; what comes after the onset rides on its own curve, away from that of the onset
-    const isFalling = start.s > end.s && milestone !== "halfMilligram";
-    let y = py(end.s) + (isFalling ? textPx + 3 : -5);
-    for (const other of taken) {
-      if (Math.abs(other - y) < textPx + 1) y = other + (isFalling ? textPx + 1 : -textPx - 1);
-    }
-    y = Math.max(y, top + textPx);
-    taken.push(y);
-    const damage = { part, milestone, nominalS: null, earlyS: null, lateS: null };
-    return (
-      <text
-        key={key}
-        className="damage-name"
-        x={Math.min(px(end.x), right) - 4}
-        y={y}
-        textAnchor="end"
-      >
-        {milestone === "halfMilligram" ? MOLTEN_WORDS : damageWords(damage)}
-      </text>
-    );
-  });
 }
 
 function Hatch({

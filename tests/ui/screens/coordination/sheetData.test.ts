@@ -8,6 +8,8 @@ import type {
 } from "../../../../src/study/coordination/coordinate";
 import { DEFAULT_REQUIREMENT, schemeMargin } from "../../../../src/study/coordination/margins";
 import type { StressFacts } from "../../../../src/study/coordination/stressed";
+import { isLettered } from "../../../../src/ui/screens/coordination/DamageLabels";
+import { letterPlaces } from "../../../../src/ui/screens/coordination/letterPlaces";
 import {
   FIRST_S,
   LAST_S,
@@ -99,6 +101,47 @@ describe("a sheet as curves and regions", () => {
     expect(nearestPoint(sheet.points, 140)).toBe(0);
     expect(nearestPoint(sheet.points, 142)).toBe(1);
     expect(nearestPoint([], 142)).toBe(-1);
+  });
+});
+
+describe("letters on damage curves", () => {
+  const plot = { x: 50, y: 10, width: 300, height: 280 };
+  const figure = { x: 180, y: 60, width: 90, height: 28 };
+  // five curves that fall side by side, two of them in the same pixels for half their way, and one that is a single place in a corner
+  const fall = (shift: number, bend: number) => [
+    [
+      { x: 60 + shift, y: 12 },
+      { x: 200, y: 80 + bend },
+      { x: 350, y: 110 + 2 * bend },
+    ],
+  ];
+  const curves = [fall(0, 0), fall(3, 4), fall(6, 8), fall(30, 0), [[{ x: 50, y: 10 }]], []];
+  const radius = 8;
+  const places = letterPlaces(curves, radius, plot, [figure]);
+
+  it("stand apart from each other and from words, inside the sheet, each on its own curve", () => {
+    const there = places.flatMap((p) => (p === null ? [] : [p]));
+    expect(there).toHaveLength(5);
+    for (const [k, { x, y }] of there.entries()) {
+      expect(x).toBeGreaterThanOrEqual(plot.x + radius);
+      expect(x).toBeLessThanOrEqual(plot.x + plot.width - radius);
+      expect(y).toBeGreaterThanOrEqual(plot.y + radius);
+      const isOnFigure =
+        x > figure.x - radius && x < figure.x + 98 && y > figure.y - radius && y < figure.y + 36;
+      expect(isOnFigure, `letter ${k} on the figure`).toBe(false);
+      for (const other of there.slice(k + 1))
+        expect(Math.hypot(other.x - x, other.y - y)).toBeGreaterThanOrEqual(2 * radius);
+    }
+    expect(places[5]).toBeNull();
+  });
+
+  it("stand for names on a narrow sheet and for many curves, not where names have room", () => {
+    const [one] = sheetCurves(sheet, [true, true]).damage;
+    if (one === undefined) throw new Error("there is a damage curve");
+    expect(isLettered([one, one], 366, 11)).toBe(true);
+    expect(isLettered([one, one], 1012, 11)).toBe(false);
+    expect(isLettered([one, one, one, one, one], 1012, 11)).toBe(true);
+    expect(isLettered([one], 366, 14)).toBe(true);
   });
 });
 

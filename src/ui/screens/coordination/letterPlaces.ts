@@ -1,0 +1,85 @@
+/**
+ * Where letters stand on curves that lie close together: of all places along its own curve each takes the one that has most room
+ * to the letters before it, to words on the sheet, to the other curves and to the edges. Pure; all lengths in pixels.
+ */
+export interface PlacePx {
+  readonly x: number;
+  readonly y: number;
+}
+
+export interface BoxPx extends PlacePx {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Places tried along a curve. */
+const STEP_PX = 5;
+
+/** One place for each curve; null for one without any place. */
+export function letterPlaces(
+  curves: readonly (readonly (readonly PlacePx[])[])[],
+  radiusPx: number,
+  plot: BoxPx,
+  words: readonly BoxPx[],
+): readonly (PlacePx | null)[] {
+  const tried = curves.map((runs) => runs.flatMap(stepsAlong));
+  const placed: PlacePx[] = [];
+  const found: (PlacePx | null)[] = tried.map(() => null);
+  // who has least choice chooses first
+  const order = [...tried.keys()].sort((a, b) => lengthOf(tried, a) - lengthOf(tried, b));
+  for (const k of order) {
+    const others = tried.filter((_, j) => j !== k).flat();
+    let best: PlacePx | null = null;
+    let most = -Infinity;
+    for (const p of tried[k] ?? []) {
+      const here = inside(p, radiusPx, plot);
+      const toLetters = least(placed, (q) => Math.hypot(q.x - here.x, q.y - here.y) - radiusPx);
+      const toWords = least(words, (box) => distance(here, box));
+      const toOthers = least(others, (q) => Math.hypot(q.x - here.x, q.y - here.y));
+      // no letter on another or on words; beyond that a curve's own stretch, up to where more room tells no more
+      const free = Math.min(toLetters, toWords) - radiusPx;
+      const room = Math.min(free, 0) * 100 + Math.min(free, 2 * radiusPx, toOthers);
+      if (room <= most) continue;
+      most = room;
+      best = here;
+    }
+    if (best !== null) placed.push(best);
+    found[k] = best;
+  }
+  return found;
+}
+
+function lengthOf(lists: readonly (readonly PlacePx[])[], k: number): number {
+  return lists[k]?.length ?? 0;
+}
+
+function stepsAlong(run: readonly PlacePx[]): readonly PlacePx[] {
+  return run.flatMap((p, k) => {
+    const next = run[k + 1];
+    if (next === undefined) return [p];
+    const count = Math.max(Math.ceil(Math.hypot(next.x - p.x, next.y - p.y) / STEP_PX), 1);
+    return Array.from({ length: count }, (_, i) => ({
+      x: p.x + ((next.x - p.x) * i) / count,
+      y: p.y + ((next.y - p.y) * i) / count,
+    }));
+  });
+}
+
+function inside({ x, y }: PlacePx, radiusPx: number, plot: BoxPx): PlacePx {
+  const keep = (v: number, from: number, length: number): number =>
+    Math.min(Math.max(v, from + radiusPx), from + length - radiusPx);
+  return { x: keep(x, plot.x, plot.width), y: keep(y, plot.y, plot.height) };
+}
+
+/** From a place to the nearest side of a box; 0 inside. */
+function distance({ x, y }: PlacePx, box: BoxPx): number {
+  const dx = Math.max(box.x - x, 0, x - box.x - box.width);
+  const dy = Math.max(box.y - y, 0, y - box.y - box.height);
+  return Math.hypot(dx, dy);
+}
+
+function least<T>(of: readonly T[], measure: (one: T) => number): number {
+  let found = Infinity;
+  for (const one of of) found = Math.min(found, measure(one));
+  return found;
+}
