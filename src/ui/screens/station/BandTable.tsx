@@ -3,7 +3,8 @@
 import { memo } from "react";
 import type { Components } from "../../../shells/study/protocol";
 import { formatNumber, formatPercent, formatQuantity } from "../../../units/format";
-import { useStudy } from "./stationContext";
+import { useEdit, useStudy } from "./stationContext";
+import { publishedBandsSentence } from "./tubeRatings";
 import { bandsSummary, gainDb, shareWords, stressName, worstOf } from "./words";
 
 export interface BandTableProps {
@@ -14,10 +15,11 @@ export interface BandTableProps {
 export const BandTable = memo(function BandTable({ chosen, onChoose }: BandTableProps) {
   const rows = useStudy((s) => s.bands);
   const driveW = useStudy((s) => s.bandsDriveW);
+  const station = useEdit((s) => s.project.station);
   return (
     <section aria-labelledby="bands-title">
       <h3 id="bands-title">Every band at {formatQuantity(driveW, "W")}</h3>
-      <p className="summary">{bandsSummary(rows)}</p>
+      <p className="summary">{bandsSummary(rows) + publishedBandsSentence(station, rows)}</p>
       <div className="table-wide">
         <table className="figures">
           <caption className="unseen">Operating point per band</caption>

@@ -2,7 +2,8 @@
 import { useLayoutEffect } from "react";
 import { dbNumber, NO_VALUE, quantityParts } from "../../../units/format";
 import { measurePoint } from "../../forms/typedMark";
-import { useStudy } from "./stationContext";
+import { useEdit, useStudy } from "./stationContext";
+import { publishedSentence } from "./tubeRatings";
 import { gainDb, hereSummary } from "./words";
 
 interface Reading {
@@ -16,6 +17,7 @@ export function OperatingPoint() {
   const shown = useStudy((s) => s.shown);
   const asked = useStudy((s) => s.asked);
   const failure = useStudy((s) => s.failure);
+  const station = useEdit((s) => s.project.station);
   useLayoutEffect(() => {
     if (shown > 0 && shown === asked) measurePoint();
   }, [shown, asked]);
@@ -53,7 +55,11 @@ export function OperatingPoint() {
         ))}
       </dl>
       <p className="summary">
-        {failure !== "" ? failure : here === null ? "Being worked out." : hereSummary(here)}
+        {failure !== ""
+          ? failure
+          : here === null
+            ? "Being worked out."
+            : hereSummary(here) + publishedSentence(station, here.stresses)}
       </p>
     </section>
   );

@@ -33,6 +33,8 @@ import { StudySettings } from "./StudySettings";
 import { StationContext, type StationStores, useStudy } from "./stationContext";
 import { TubeRatings } from "./TubeRatings";
 import { TuneHelper } from "./TuneHelper";
+import { publishedPassed, tubesWords } from "./tubeRatings";
+import { BY_WORDS } from "./words";
 import "../../forms/forms.css";
 import "../workSheet.css";
 import "./station.css";
@@ -187,6 +189,8 @@ function TakeButton({
   const isThere = running !== null && isSame(running, project);
   const point = useStudy((s) => s.here?.matched ?? null);
   const passed = point === null ? [] : ratingsPassed(point, project.station.ratings);
+  const stresses = useStudy((s) => s.here?.stresses);
+  const published = publishedPassed(project.station, stresses ?? []).map((r) => BY_WORDS[r.by]);
   const words = isThere
     ? "The bench runs this station."
     : started
@@ -198,6 +202,8 @@ function TakeButton({
         {words}
         {passed.length > 0 &&
           ` At this drive ${passed.join(" and ")} ${passed.length > 1 ? "pass their ratings" : "passes its rating"}: a pickup scaled to it keeps the station on the air and does not protect the tube.`}
+        {published.length > 0 &&
+          ` At this drive ${published.join(" and ")} ${published.length > 1 ? "pass" : "passes"} what is published for ${tubesWords(project.station.tube)}.`}
       </span>
       <button
         type="button"

@@ -101,8 +101,8 @@ export function bandsSummary(rows: readonly BandResult[]): string {
   const over = solved.filter((r) => r.stresses.some((s) => (headroom(s) ?? 0) < 0));
   const loaded =
     over.length === 0
-      ? "Every part stays within its rating on every band."
-      : `Over a rating: ${over.map((r) => `${r.band} (${stressName(worstOf(r.stresses) as StressRow)})`).join(", ")}.`;
+      ? "Every part stays within the station's own rating on every band."
+      : `Over one of the station's own ratings: ${over.map((r) => `${r.band} (${stressName(worstOf(r.stresses) as StressRow)})`).join(", ")}.`;
   const failed = rows.length - solved.length;
   const missing = failed === 0 ? "" : ` ${failed} of ${rows.length} bands have no working point.`;
   return `Output from ${least} to ${most}. ${loaded}${missing}`;

@@ -10,7 +10,9 @@ import {
 import { headroom, type StressRow } from "../../../../src/study/partStress";
 import {
   lawWords,
+  publishedBandsSentence,
   publishedRows,
+  publishedSentence,
   registeredTypeOf,
 } from "../../../../src/ui/screens/station/tubeRatings";
 import { expectWithin } from "../../../support/expectWithin";
@@ -50,6 +52,32 @@ describe("published ratings of a registered tube", () => {
       );
     expect(differing(own)).toEqual([]);
     expect(differing({ ...own, plateCurrentA: 1 }).map((r) => r.ownRating)).toEqual([1]);
+  });
+
+  it("are told where they are passed although the station's own are kept, and of which bands", () => {
+    const tube = registeredTriode("3-500Z", 2);
+    if (tube === null) throw new Error("no law");
+    const ratings = { ...DEFAULT_STATION.ratings, plateDissipationW: 5000 };
+    // 1200 W in two tubes of 500 W each: 120 %
+    const said = publishedSentence({ tube, ratings }, POINT).replaceAll("\u00a0", " ");
+    expect(said).toBe(
+      " Passes what is published for 2 × 3-500Z: plate dissipation, 120 % of rating.",
+    );
+    const within = [now("plateDissipation", "W", 990)];
+    expect(publishedSentence({ tube, ratings }, within)).toBe("");
+    expect(publishedSentence(DEFAULT_STATION, POINT)).toBe("");
+    const rows = [
+      { band: "20 m", stresses: POINT },
+      { band: "10 m", stresses: within },
+      { band: "6 m", stresses: [] },
+    ];
+    expect(publishedBandsSentence({ tube, ratings }, rows)).toMatch(
+      /3-500Z: 20 m \(plate dissipation\)\.$/,
+    );
+    expect(publishedBandsSentence({ tube, ratings }, rows.toSpliced(1, 1))).toMatch(
+      /3-500Z on every band: plate dissipation\.$/,
+    );
+    expect(publishedBandsSentence({ tube, ratings }, rows.slice(1))).toBe("");
   });
 
   it("belong to a type with its own law, not to a tube that only has its name", () => {
