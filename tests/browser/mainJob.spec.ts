@@ -133,6 +133,8 @@ test.describe("on a phone", () => {
       ...(await bench.time
         .getByRole("button", { name: /^(Run|Pause|One scan|Strike again)$/ })
         .all()),
+      ...(await page.getByRole("button", { name: /^(Drive|Tuning|Loading) (up|down)$/ }).all()),
+      reset,
       place,
     ]) {
       const box = await button.boundingBox();
