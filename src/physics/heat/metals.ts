@@ -92,7 +92,7 @@ export const METALS: Readonly<Record<MetalName, Metal>> = {
     liquidDensityKgPerM3: 2377.2, // pure aluminium
     boilingK: 2790.8, // pure aluminium; the alloy's magnesium leaves earlier
     standing:
-      "5052-type sheet: alloy data page at 20 degC held constant; melting in one point and stirred pool are estimates",
+      "5052-type sheet: alloy data page at 20 °C held constant; melting in one point and stirred pool are estimates",
   },
   copper: {
     name: "copper",
