@@ -18,7 +18,7 @@ const WORDS: readonly (readonly [RegExp, string])[] = [
   [/\b(TODO|FIXME|XXX)\b/, "a note in DEVELOPERS.md, or nothing"],
   [/\blorem ipsum\b/i, "real text"],
   [/\bdegC\b/, "°C"],
-  [/\b[AW]\/[cm]?m2\b/, "per mm²"],
+  [/\b[AW]\/[cm]m2\b/, "per mm²"],
 ];
 
 /** Every wrong word in a text, with the right one. */
