@@ -159,6 +159,13 @@ function PlainShape({ shape }: ShapeProps) {
 
 /** The shapes of a drawing, to be put inside an svg element. */
 export function DrawingView({ drawing }: { readonly drawing: Drawing }) {
-  // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is made whole each time; order is its only identity
-  return drawing.map((shape, i) => <ShapeView key={i} shape={shape} />);
+  return drawing.map((shape, i) => <ShapeView key={identityOf(shape, i)} shape={shape} />);
+}
+
+/**
+ * A drawing is made whole each time: order is its only identity. What is moved by hand between two drawings keeps what
+ * the hand put on it, and so never turns into another shape.
+ */
+function identityOf(shape: Shape, i: number): string | number {
+  return "dataKey" in shape && shape.dataKey !== undefined ? `${shape.dataKey}-${i}` : i;
 }
