@@ -123,6 +123,7 @@ function Standing() {
       <span className="status-words">
         <b>{status.word}</b> {status.note}
         {status.isNew && <span className="new-word">new</span>}
+        {status.lockoutWhy !== "" && <small>{status.lockoutWhy}</small>}
       </span>
       {status.canAcknowledge && (
         <button

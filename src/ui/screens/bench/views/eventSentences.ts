@@ -340,6 +340,8 @@ function announced(e: BenchEvent, zeroNs: number | null, context: SentenceContex
       return e.event.role === "acting" ? `${name} operate${after}.` : "";
     case "trip":
       return `Trip by ${lowerFirst(name)}${after}: ${actionWords(e.event, context)}.`;
+    case "lockout":
+      return `Lockout of ${lowerFirst(name)}: ${e.event.reason}. Remove the cause, then reset.`;
     case "reset":
       return `${name} reset.`;
     case "selfReset":
