@@ -6,6 +6,7 @@ import type { BackupOutcome, BackupRow, BackupSummary } from "../../../study/tri
 import { countOf, formatRatio, formatTime } from "../../../units/format";
 import { PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
+import { cellWords } from "./cellWords";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
@@ -43,6 +44,7 @@ export function BackupResult() {
   );
   const columns = [...new Set(cells.map((c) => c.column))];
   const told = chosen === null ? null : (outcomes[chosen] ?? null);
+  const required = summary?.requiredMargin ?? 0;
   return (
     <>
       {summary !== null && <Worst summary={summary} />}
@@ -58,6 +60,7 @@ export function BackupResult() {
         head="Failed beforehand"
         rows={matrixRows(cells)}
         columns={columns}
+        required={required}
         chosen={chosen}
         onChoose={setChosen}
       />
@@ -68,14 +71,17 @@ export function BackupResult() {
             {nameOf.get(told.failed.join()) ?? told.failed.join(", ")}
           </h3>
           <p className="summary">
-            {upperFirst(KIND_WORDS[told.kind])}: {told.reason}.
+            {upperFirst(cellWords(told, required).kindInFull)}: {told.reason}.
           </p>
           <Facts
             facts={[
               ["First to trip", told.firstTrip?.name ?? "not operated"],
               ["Ended after", told.endedS === null ? "never" : formatTime(told.endedS)],
-              ["Margin", told.margin === null ? "none" : formatRatio(told.margin)],
-              ["Early edge", told.marginEarly === null ? "none" : formatRatio(told.marginEarly)],
+              ["Margin, nominal", told.margin === null ? "none" : formatRatio(told.margin)],
+              [
+                "Margin, early edge",
+                told.marginEarly === null ? "none" : formatRatio(told.marginEarly),
+              ],
             ]}
           />
           <OpenCase kind="backup" index={chosen} />
@@ -121,8 +127,8 @@ function BackupTable({ rows }: { readonly rows: readonly BackupRow[] }) {
         <thead>
           <tr>
             <th scope="col">Failed beforehand</th>
-            <th scope="col">Worst margin</th>
-            <th scope="col">Early edge</th>
+            <th scope="col">Worst margin, nominal</th>
+            <th scope="col">By the early edge</th>
             <th scope="col">Thin, late or not covered</th>
             <th scope="col">Takes over</th>
           </tr>

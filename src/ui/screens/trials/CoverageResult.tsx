@@ -9,6 +9,7 @@ import { KINDS } from "../../../study/trials/judgeCell";
 import { countOf, formatQuantity, formatRatio, formatTime } from "../../../units/format";
 import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
+import { cellWords } from "./cellWords";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
@@ -70,6 +71,7 @@ export function CoverageResult() {
     })),
   );
   const told = chosen === null ? null : (outcomes[chosen] ?? null);
+  const required = summary?.requiredMargin ?? 0;
   return (
     <>
       {summary !== null && <Counts summary={summary} />}
@@ -106,10 +108,11 @@ export function CoverageResult() {
         head="Fault"
         rows={rows}
         columns={byLoad ? loads : bands}
+        required={required}
         chosen={chosen}
         onChoose={setChosen}
       />
-      {told !== null && chosen !== null && <Told cell={told} index={chosen} />}
+      {told !== null && chosen !== null && <Told cell={told} index={chosen} required={required} />}
       {summary !== null && summary.leftOut.length > 0 && (
         <details className="left-out">
           <summary>Not run, and why ({summary.leftOut.length})</summary>
@@ -151,7 +154,7 @@ function OpenCells({
               {plainWords(c.label)}
             </button>
             {KIND_WORDS[c.kind]}
-            {c.margin !== null && `, margin ${formatRatio(c.margin)}`}
+            {c.margin !== null && `, nominal margin ${formatRatio(c.margin)}`}
             {c.marginEarly !== null && `, early edge ${formatRatio(c.marginEarly)}`}
             {c.accepted !== null && `, accepted: ${c.accepted}`}
             <p className="note">{upperFirst(c.reason)}.</p>
@@ -175,16 +178,21 @@ function Counts({ summary }: { readonly summary: CoverageSummary }) {
           ? `${open} thin, late or not covered.`
           : done < count
             ? "none of them thin, late or not covered."
-            : "every fault that damages anything is ended in time."}
-        {earlyWords(summary.coveredEarly)}
+            : "every fault that damages anything is ended in time by the nominal estimates."}
       </p>
       <ul>
         {KINDS.map((kind) => (
           <li key={kind}>
             <CellMark kind={kind} /> {KIND_WORDS[kind]} <b>{counts[kind]}</b>
+            {kind === "covered" && earlyWords(summary.coveredEarly)}
           </li>
         ))}
       </ul>
+      <p className="note">
+        A cell says two margins where the onset of melting is a band of estimates: by the nominal
+        one, which gives the cell its word, and <i>early</i>, by its early edge. Required:{" "}
+        {formatRatio(summary.requiredMargin)}.
+      </p>
     </div>
   );
 }
@@ -193,12 +201,20 @@ function Counts({ summary }: { readonly summary: CoverageSummary }) {
 function earlyWords({ late, thin }: CoverageSummary["coveredEarly"]): string {
   const parts = [late > 0 ? `${late} late` : "", thin > 0 ? `${thin} thin` : ""];
   const words = parts.filter((w) => w !== "").join(" and ");
-  return words === "" ? "" : ` By the early edge of the estimates ${words} among the covered ones.`;
+  return words === "" ? "" : `, of them ${words} by the early edge`;
 }
 
-function Told({ cell, index }: { readonly cell: CoverageOutcome; readonly index: number }) {
+interface ToldProps {
+  readonly cell: CoverageOutcome;
+  readonly index: number;
+  readonly required: number;
+}
+
+function Told({ cell, index, required }: ToldProps) {
   const { outcome, kind, reason } = cell;
   const { firstTrip, operateS, clearingS, weakest } = outcome;
+  const { weakestMargin: margin, weakestMarginEarly: marginEarly } = outcome;
+  const words = cellWords({ kind, margin, marginEarly }, required);
   const time = (s: number | null): string => (s === null ? "none" : formatTime(s));
   const ratio = (r: number | null): string => (r === null ? "none" : formatRatio(r));
   return (
@@ -208,7 +224,7 @@ function Told({ cell, index }: { readonly cell: CoverageOutcome; readonly index:
         {formatQuantity(cell.driveW, "W")}, {loadWord(cell)}
       </h3>
       <p className="summary">
-        {upperFirst(KIND_WORDS[kind])}: {reason}.
+        {upperFirst(words.kindInFull)}: {reason}.
       </p>
       <Facts
         facts={[
@@ -221,10 +237,8 @@ function Told({ cell, index }: { readonly cell: CoverageOutcome; readonly index:
               ? "nothing is damaged"
               : `${DAMAGE_WORDS[weakest.part]}, after ${formatTime(weakest.damageS)} left alone`,
           ],
-          [
-            "Margin",
-            `${ratio(outcome.weakestMargin)}, early edge ${ratio(outcome.weakestMarginEarly)}`,
-          ],
+          ["Margin, nominal", ratio(outcome.weakestMargin)],
+          ["Margin, early edge", ratio(outcome.weakestMarginEarly)],
           ["Arc energy", formatQuantity(outcome.arcEnergyJ, "J")],
         ]}
       />

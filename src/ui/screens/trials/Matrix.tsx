@@ -1,18 +1,15 @@
 /**
  * A matrix of cells, each with its shape, its word and its margin as a figure and as a length on one logarithmic scale: the
- * same margin has the same length everywhere. Arrow keys go from cell to cell; one of them is in the tab order.
+ * same margin has the same length everywhere; the margin by the early edge of the estimates stands under it. Arrow keys go from cell to cell; one of them is in the tab order.
  */
 import { memo, useRef, useState } from "react";
 import { formatRatio } from "../../../units/format";
-import { CellMark, KIND_WORDS, type ShownKind } from "./CellMark";
+import { CellMark } from "./CellMark";
+import { cellWords, type JudgedMargins } from "./cellWords";
 
-export interface MatrixCell {
+export interface MatrixCell extends JudgedMargins {
   /** Number of its case. */
   readonly index: number;
-  readonly kind: ShownKind;
-  readonly margin: number | null;
-  /** The same by the early edge of the estimates. */
-  readonly marginEarly: number | null;
 }
 
 export type MatrixRows = ReadonlyMap<string, ReadonlyMap<string, MatrixCell>>;
@@ -35,11 +32,13 @@ export interface MatrixProps {
   readonly head: string;
   readonly rows: MatrixRows;
   readonly columns: readonly string[];
+  /** The margin that was asked for. */
+  readonly required: number;
   readonly chosen: number | null;
   readonly onChoose: (index: number) => void;
 }
 
-export function Matrix({ head, rows, columns, chosen, onChoose }: MatrixProps) {
+export function Matrix({ head, rows, columns, required, chosen, onChoose }: MatrixProps) {
   const table = useRef<HTMLTableElement | null>(null);
   const [at, setAt] = useState({ row: 0, column: 0 });
   const names = [...rows.keys()];
@@ -97,6 +96,7 @@ export function Matrix({ head, rows, columns, chosen, onChoose }: MatrixProps) {
                         kind={cell.kind}
                         margin={cell.margin}
                         marginEarly={cell.marginEarly}
+                        required={required}
                         at={`${r}-${c}`}
                         label={`${name}, ${title}`}
                         isChosen={cell.index === chosen}
@@ -116,6 +116,7 @@ export function Matrix({ head, rows, columns, chosen, onChoose }: MatrixProps) {
 }
 
 interface CellButtonProps extends MatrixCell {
+  readonly required: number;
   readonly at: string;
   readonly label: string;
   readonly isChosen: boolean;
@@ -124,11 +125,13 @@ interface CellButtonProps extends MatrixCell {
 }
 
 const CellButton = memo(function CellButton(props: CellButtonProps) {
-  const { index, kind, margin, marginEarly, at, label, isChosen, isInOrder, onChoose } = props;
+  const { index, kind, margin, required, at, label, isChosen, isInOrder, onChoose } = props;
   const ratio = margin === null ? "" : formatRatio(margin);
-  // most parts have one estimate: the same figure need not stand twice
-  const hasBand = marginEarly !== null && marginEarly !== margin;
-  const early = hasBand ? `early ${formatRatio(marginEarly)}` : "";
+  const words = cellWords(props, required);
+  const figures = [
+    ...(ratio === "" ? [] : [`margin ${ratio}`]),
+    ...(words.early === "" ? [] : [words.early.replace("early", "early edge")]),
+  ];
   return (
     <button
       type="button"
@@ -136,15 +139,17 @@ const CellButton = memo(function CellButton(props: CellButtonProps) {
       data-cell={at}
       tabIndex={isInOrder ? 0 : -1}
       aria-pressed={isChosen}
-      aria-label={`${label}: ${KIND_WORDS[kind]}${ratio === "" ? "" : `, margin ${ratio}`}${early === "" ? "" : `, ${early}`}`}
+      aria-label={`${label}: ${[words.kind, ...figures].join(", ")}`}
       onClick={() => onChoose(index)}
     >
       <span className="cell-head">
         <CellMark kind={kind} />
         <b>{ratio}</b>
       </span>
-      <span className="cell-word">{KIND_WORDS[kind]}</span>
-      {early !== "" && <span className="cell-word">{early}</span>}
+      <span className="cell-word">{words.kind}</span>
+      {words.early !== "" && (
+        <span className={words.isWorseEarly ? "cell-word worse" : "cell-word"}>{words.early}</span>
+      )}
       <span
         className="cell-bar"
         style={{ inlineSize: `${margin === null ? 0 : 100 * barShare(margin)}%` }}

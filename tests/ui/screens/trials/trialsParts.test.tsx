@@ -69,23 +69,37 @@ it("has one cell in the tab order, goes on by arrow keys, and says kind and marg
     { row: "Insect", column: "20 m", index: 4, kind: "covered", margin: 100, marginEarly: 9 },
     { row: "Insect", column: "10 m", index: 5, kind: "late", margin: 0.5, marginEarly: null },
     { row: "Dust", column: "20 m", index: 6, kind: "noStrike", margin: null, marginEarly: null },
+    { row: "Dust", column: "10 m", index: 7, kind: "covered", margin: 4, marginEarly: 0.8 },
+    { row: "Relay", column: "20 m", index: 8, kind: "covered", margin: 16, marginEarly: 1.9 },
+    { row: "Relay", column: "10 m", index: 9, kind: "thin", margin: 2, marginEarly: 0.5 },
+    { row: "Lost", column: "20 m", index: 10, kind: "covered", margin: 4, marginEarly: 4 },
   ]);
   render(
     <Matrix
       head="Fault"
       rows={rows}
       columns={["20 m", "10 m"]}
+      required={3}
       chosen={null}
       onChoose={(index) => chosen.push(index)}
     />,
   );
   const covered = screen.getByRole("button", {
-    name: "Insect, 20 m: covered, margin 100×, early 9.0×",
+    name: "Insect, 20 m: covered, margin 100×, early edge 9.0×",
   });
   const late = screen.getByRole("button", { name: "Insect, 10 m: late, margin 0.50×" });
   expect(screen.getByRole("button", { name: "Dust, 20 m: no strike" })).toHaveTextContent(
     "no strike",
   );
+  // a cell that is covered by the nominal estimate alone says so
+  for (const name of [
+    "Dust, 10 m: covered, nominal, margin 4.0×, early edge 0.80×, late",
+    "Relay, 20 m: covered, nominal, margin 16×, early edge 1.9×, thin",
+    "Relay, 10 m: thin, nominal, margin 2.0×, early edge 0.50×, late",
+    "Lost, 20 m: covered, margin 4.0×",
+  ])
+    expect(screen.getByRole("button", { name })).toBeVisible();
+  expect(screen.getByText("early 0.80×, late")).toBeVisible();
   // not run is written, never blank
   expect(screen.getByText("not run")).toBeVisible();
   expect([covered, late].map((b) => b.tabIndex)).toEqual([0, -1]);
