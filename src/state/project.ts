@@ -2,6 +2,9 @@
 import { createStore, type StoreApi } from "zustand/vanilla";
 import { excerpt } from "../formats/excerpt";
 import type { Notice, Problem, ProblemCode } from "../formats/problem";
+import { defaultProject } from "../project/defaults";
+import { isSameData } from "../project/sameData";
+import type { Station } from "../project/station";
 import type { Project } from "../project/types";
 import type { Playback } from "./playback";
 
@@ -26,6 +29,21 @@ export interface ProjectState {
   readonly notices: readonly Notice[];
   /** What was opened from a file and what it holds; null until a file was, and once that has been read. */
   readonly opened: OpenedFile | null;
+  /** The station its title was given to: as a file or a demonstration brought it. */
+  readonly titled: TitledStation | null;
+}
+
+export interface TitledStation {
+  readonly title: string;
+  readonly station: Station;
+}
+
+/** Whether the station is another than the one its title was given to. The station of ours is known by its title. */
+export function isChangedStation(project: TitledStation, titled: TitledStation | null): boolean {
+  const ours = defaultProject();
+  const known = project.title === ours.title ? ours : titled;
+  if (known === null || known.title !== project.title) return false;
+  return !isSameData(project.station, known.station);
 }
 
 export interface OpenedFile {
@@ -80,6 +98,7 @@ export function createProjectStore(playback: Playback) {
     omitted: 0,
     notices: [],
     opened: null,
+    titled: null,
   }));
 
   return {
@@ -112,13 +131,18 @@ export function createProjectStore(playback: Playback) {
         omitted: 0,
         notices,
         opened: openedOf(project),
+        titled: project,
       });
       playback.open(project);
       return true;
     },
     openProject(project: Project, fileName: string, playToNs = 0): void {
       const { title } = project;
-      store.setState({ fileName, title, problems: [], omitted: 0, notices: [], opened: null });
+      const before = store.getState().titled;
+      // edited beside the bench it keeps its title, and with it what the title was given to
+      const titled = before?.title === title ? before : project;
+      const read = { problems: [], omitted: 0, notices: [], opened: null };
+      store.setState({ fileName, title, titled, ...read });
       playback.open(project, playToNs);
     },
     dismissProblems: () => store.setState({ problems: [], omitted: 0 }),

@@ -2,6 +2,8 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { readProject } from "../../src/formats/projectFile";
+import { defaultProject } from "../../src/project/defaults";
+import type { Project } from "../../src/project/types";
 import {
   DEMONSTRATIONS,
   demonstrationOf,
@@ -9,7 +11,7 @@ import {
   fileOf,
 } from "../../src/state/demonstrations";
 import { createPlayback } from "../../src/state/playback";
-import { createProjectStore, fileNameOf } from "../../src/state/project";
+import { createProjectStore, fileNameOf, isChangedStation } from "../../src/state/project";
 import { createInProcessPort } from "../support/inProcessPort";
 import { ROOT } from "../support/root";
 
@@ -32,6 +34,31 @@ describe("opening a project", () => {
       playNs: 0,
       running: false,
     });
+  });
+
+  it("says of a station changed beside the bench that it is another than its title was given to", async () => {
+    const { projects } = start();
+    const isChanged = (project: Project) =>
+      isChangedStation(project, projects.store.getState().titled);
+    const onAnotherBand = (project: Project): Project => ({
+      ...project,
+      station: { ...project.station, freqHz: 3.6e6 },
+    });
+    for (const demonstration of DEMONSTRATIONS) {
+      const { name } = demonstration;
+      const file = fileOf(demonstration);
+      await projects.openText(textOf(file), file);
+      const reading = readProject(textOf(file));
+      if (!reading.ok) throw new Error(name);
+      expect(isChanged(reading.project), name).toBe(false);
+      projects.openProject(onAnotherBand(reading.project), "");
+      expect(isChanged(onAnotherBand(reading.project)), name).toBe(true);
+    }
+    projects.openProject(defaultProject(), "");
+    expect(isChanged(defaultProject())).toBe(false);
+    expect(isChanged(onAnotherBand(defaultProject()))).toBe(true);
+    // a file of one's own is what its title says
+    expect(isChanged({ ...onAnotherBand(defaultProject()), title: "Our club" })).toBe(false);
   });
 
   it("shows what is wrong with a bad file, with its place, and leaves the bench as it is", async () => {

@@ -1,11 +1,12 @@
 /** Header: name, what can be opened and looked up, which station this is, and the state of its protection. */
-import { useRef } from "react";
+import { useMemo, useRef } from "react";
 import { DEMONSTRATIONS, type Demonstration } from "../../../state/demonstrations";
+import { isChangedStation } from "../../../state/project";
 import { formatNumber } from "../../../units/format";
 import { StateMark } from "../../instruments/state/StateMark";
 import type { SheetVariant } from "../../theme/metrics";
 import { FileItems, type FileItemsProps, ScreenBar } from "../ScreenBar";
-import { useBench, usePlayback } from "./benchContext";
+import { useBench, usePlayback, useProjects } from "./benchContext";
 import { statusOf } from "./views/status";
 
 export interface BenchBarProps extends FileItemsProps {
@@ -88,6 +89,11 @@ function Where() {
   const { playback } = useBench();
   const mode = usePlayback((s) => s.mode);
   const project = usePlayback((s) => s.project);
+  const titled = useProjects((s) => s.titled);
+  const isChanged = useMemo(
+    () => project !== null && isChangedStation(project, titled),
+    [project, titled],
+  );
   if (project === null) return null;
   if (mode === "back") {
     return (
@@ -101,7 +107,8 @@ function Where() {
   }
   return (
     <p className="where">
-      {project.title}, {formatNumber(project.station.freqHz / 1e6)}&nbsp;MHz
+      {project.title}
+      {isChanged && " (changed)"}, {formatNumber(project.station.freqHz / 1e6)}&nbsp;MHz
     </p>
   );
 }
