@@ -1,5 +1,5 @@
 /** The two menus of a screen beside the bench: the project as a file, and the settings; with what they open. */
-import { type ReactNode, useRef, useState } from "react";
+import { type ReactNode, useState } from "react";
 import { writeProject } from "../../formats/writeProject";
 import { defaultProject } from "../../project/defaults";
 import type { Project } from "../../project/types";
@@ -7,6 +7,7 @@ import { fileNameOf } from "../../state/project";
 import { useBench } from "./bench/benchContext";
 import { SettingsSheet } from "./bench/SettingsSheet";
 import { saveText } from "./bench/saveFile";
+import { useFileChoice } from "./fileChoice";
 import { type BarEntry, FileItems } from "./ScreenBar";
 
 export interface SideMenus {
@@ -18,27 +19,23 @@ export interface SideMenus {
 /** What is opened goes to the bench, which every screen follows; what cannot be read is told there, line by line. */
 export function useSideMenus(project: Project): SideMenus {
   const { playback, projects } = useBench();
-  const file = useRef<HTMLInputElement | null>(null);
   const [isSettings, setIsSettings] = useState(false);
-  const open = async (chosen: File | undefined): Promise<void> => {
-    if (chosen === undefined) return;
-    const text = await chosen.text();
-    const isTaken = await projects.openText(text, chosen.name);
+  const file = useFileChoice("Project file for the bench", async (text, name) => {
+    const isTaken = await projects.openText(text, name);
     // a bench that nobody has seen yet begins with its own project, which puts away what was told before
     if (!isTaken && playback.store.getState().standing === "empty") {
       projects.openProject(defaultProject(), "");
-      await projects.openText(text, chosen.name);
+      await projects.openText(text, name);
     }
-    if (file.current !== null) file.current.value = "";
     if (!isTaken) window.location.hash = "bench";
-  };
+  });
   const save = (): void =>
     saveText(writeProject(project), fileNameOf(project.title, project.endS), "application/json");
   return {
     entries: [
       {
         word: "Project",
-        items: <FileItems onOpen={() => file.current?.click()} onSave={save} />,
+        items: <FileItems onOpen={file.choose} onSave={save} />,
       },
       {
         word: "More",
@@ -51,14 +48,7 @@ export function useSideMenus(project: Project): SideMenus {
     ],
     opened: (
       <>
-        <input
-          ref={file}
-          type="file"
-          accept=".json,application/json"
-          hidden
-          aria-label="Project file for the bench"
-          onChange={(event) => void open(event.currentTarget.files?.[0])}
-        />
+        {file.box}
         {isSettings && <SettingsSheet onClose={() => setIsSettings(false)} />}
       </>
     ),

@@ -14,6 +14,7 @@ import { raceAt } from "../../../state/playbackState";
 import { SheetDefs } from "../../instruments/drawing/SheetDefs";
 import { later } from "../../instruments/later";
 import { useSheetVariant } from "../../theme/useSheetVariant";
+import { useFileChoice } from "../fileChoice";
 import { useScreenHeading } from "../screens";
 import { BenchBar } from "./BenchBar";
 import { useBench, usePlayback } from "./benchContext";
@@ -58,7 +59,6 @@ export function BenchScreen() {
   const [demonstration, setDemonstration] = useState<Demonstration | null>(null);
   const [said, setSaid] = useState("");
   const [linkWords, setLinkWords] = useState(() => unknownDemonstration(window.location.search));
-  const file = useRef<HTMLInputElement | null>(null);
   const faults = useFaultActions();
   useClock();
   useShortcuts(() => faults.toggle(faults.lastKey));
@@ -99,11 +99,9 @@ export function BenchScreen() {
     if (standing === "ready" && demonstration !== null) playback.run();
   }, [standing, demonstration, playback]);
 
-  const openFile = async (chosen: File | undefined): Promise<void> => {
-    if (chosen === undefined) return;
-    if (await projects.openText(await chosen.text(), chosen.name)) setDemonstration(null);
-    if (file.current !== null) file.current.value = "";
-  };
+  const file = useFileChoice("Project file", async (text, name) => {
+    if (await projects.openText(text, name)) setDemonstration(null);
+  });
   const save = async (): Promise<void> => {
     const saved = await projects.save();
     if (saved === null) playback.refuse({ text: NOT_SAVED, command: null });
@@ -150,7 +148,7 @@ export function BenchScreen() {
       <BenchBar
         variant={variant}
         onDemonstration={(d) => void show(d)}
-        onOpen={() => file.current?.click()}
+        onOpen={file.choose}
         onSave={() => void save()}
         onCopy={() => void copy()}
         onFreeze={() => setOpen("frozen")}
@@ -163,14 +161,7 @@ export function BenchScreen() {
           else void document.documentElement.requestFullscreen();
         }}
       />
-      <input
-        ref={file}
-        type="file"
-        accept=".json,application/json"
-        hidden
-        aria-label="Project file"
-        onChange={(event) => void openFile(event.currentTarget.files?.[0])}
-      />
+      {file.box}
       <Messages
         demonstration={demonstration}
         linkWords={linkWords}

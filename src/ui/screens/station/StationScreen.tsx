@@ -2,7 +2,7 @@
  * The station: its parts as a form at the left, what they lead to at the right, worked out while somebody types. What is
  * edited is a project of its own beside the bench until it is taken there.
  */
-import { Suspense, useEffect, useRef, useState } from "react";
+import { Suspense, useEffect, useState } from "react";
 import { useStore } from "zustand";
 import { readProject } from "../../../formats/projectFile";
 import { writeProject } from "../../../formats/writeProject";
@@ -21,6 +21,7 @@ import { useBench } from "../bench/benchContext";
 import { SettingsSheet } from "../bench/SettingsSheet";
 import { saveText } from "../bench/saveFile";
 import { upperFirst } from "../bench/views/words";
+import { useFileChoice } from "../fileChoice";
 import { useScreenHeading } from "../screens";
 import { BandTable } from "./BandTable";
 import { FileWords } from "./FileWords";
@@ -56,7 +57,6 @@ export default function StationScreen() {
   const { edit, study } = stores;
   const variant = useSheetVariant();
   const heading = useScreenHeading();
-  const file = useRef<HTMLInputElement | null>(null);
   const [open, setOpen] = useState<"none" | "fit" | "settings">("none");
   const [said, setSaid] = useState("");
   const [problems, setProblems] = useState<readonly string[]>([]);
@@ -72,23 +72,21 @@ export default function StationScreen() {
     study.ask(station, drive, swr);
   }, [study, station, drive, swr]);
 
-  const openFile = async (chosen: File | undefined): Promise<void> => {
-    if (chosen === undefined) return;
-    const reading = readProject(await chosen.text());
-    if (file.current !== null) file.current.value = "";
+  const file = useFileChoice("Project file for the station", (text, name) => {
+    const reading = readProject(text);
     if (!reading.ok) {
       setProblems(
         reading.problems.map(
-          (p) => `${chosen.name}, line ${p.line}, column ${p.column}: ${p.message}; ${p.remedy}.`,
+          (p) => `${name}, line ${p.line}, column ${p.column}: ${p.message}; ${p.remedy}.`,
         ),
       );
       return;
     }
     setProblems([]);
     setNotices(reading.notices.map((n) => upperFirst(`${n.place}: ${n.message}.`)));
-    edit.load(reading.project, `Opened ${chosen.name}`);
+    edit.load(reading.project, `Opened ${name}`);
     setSaid(`${reading.project.title} opened; undo brings back what was here.`);
-  };
+  });
   const save = (): void => {
     saveText(writeProject(project), fileNameOf(project.title, project.endS), "application/json");
   };
@@ -111,18 +109,11 @@ export default function StationScreen() {
       <div className={`sheet-page work-page ${variant}`}>
         <StationBar
           variant={variant}
-          onOpen={() => file.current?.click()}
+          onOpen={file.choose}
           onSave={save}
           onSettings={() => setOpen("settings")}
         />
-        <input
-          ref={file}
-          type="file"
-          accept=".json,application/json"
-          hidden
-          aria-label="Project file for the station"
-          onChange={(event) => void openFile(event.currentTarget.files?.[0])}
-        />
+        {file.box}
         <p className="said" role="status">
           {said}
         </p>
