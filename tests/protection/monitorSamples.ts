@@ -1,23 +1,6 @@
 /** Monitor definitions made for tests, small and with numbers that are all different. */
-import type { Arming, Criterion, MonitorDef, ResetRule } from "../../src/project/protection";
-
-export const ALWAYS: Arming = {
-  kind: "always",
-  driveAboveW: 0,
-  settledS: 0,
-  holdS: 0,
-  when: [],
-  afterSupplyReadyS: 0,
-};
-
-export const BY_HAND: ResetRule = {
-  kind: "byHand",
-  afterS: 0,
-  tries: 0,
-  withinS: 0,
-  repeatWithinS: 0,
-  when: [],
-};
+import { ALWAYS, BY_HAND } from "../../src/project/presets/rules";
+import type { Criterion, MonitorDef } from "../../src/project/protection";
 
 /** Grid current over 0.2 A for 5 ms, drop-off 0.18 A, unless said. */
 export function criterion(more: Partial<Criterion> = {}): Criterion {

@@ -1,11 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { DEFAULT_MONITORS } from "../../src/project/presets/monitors";
+import { ALWAYS } from "../../src/project/presets/rules";
 import type { Timing } from "../../src/project/protection";
 import { SENSOR_NAMES } from "../../src/protection/sensing/sensing";
 import type { Situation } from "../../src/protection/situation";
 import { fixedRuns } from "../support/properties";
-import { ALWAYS, criterion, monitor } from "./monitorSamples";
+import { criterion, monitor } from "./monitorSamples";
 import { ON_AIR, type Readings, Rig } from "./rig";
 
 /** Readings from nothing to full scale, with zero and full scale often. */

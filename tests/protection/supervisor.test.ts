@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { BY_HAND } from "../../src/project/presets/rules";
 import { acknowledgeProtection, resetProtection } from "../../src/protection/byHand";
 import { stateWord } from "../../src/protection/stateWord";
-import { BY_HAND, criterion, monitor } from "./monitorSamples";
+import { criterion, monitor } from "./monitorSamples";
 import { ON_AIR, Rig } from "./rig";
 
 const OVER = { gridCurrentA: 0.3 };

@@ -3,11 +3,8 @@ import { act, render } from "@testing-library/react";
 import type { ReactNode } from "react";
 import { defaultProject } from "../../src/project/defaults";
 import type { WorldView } from "../../src/shells/bench/worldView";
-import { createPlayback } from "../../src/state/playback";
-import { createProjectStore } from "../../src/state/project";
-import { createSettings } from "../../src/state/settings";
 import { BenchContext, usePlayback } from "../../src/ui/screens/bench/benchContext";
-import { createInProcessPort } from "./inProcessPort";
+import { startPlayback } from "./startPlayback";
 
 type Part = (world: WorldView) => ReactNode;
 
@@ -17,17 +14,8 @@ function Shown({ part }: { readonly part: Part }) {
 }
 
 export function renderBenchPart(part: Part) {
-  const playback = createPlayback(createInProcessPort(100_000));
-  const projects = createProjectStore(playback);
-  const settings = createSettings(null);
+  const { playback, projects, settings, tick } = startPlayback();
   act(() => playback.open(defaultProject()));
-  let wallMs = 0;
-  const tick = () => {
-    act(() => {
-      wallMs += 16;
-      playback.tick(wallMs);
-    });
-  };
   render(
     <BenchContext.Provider value={{ playback, projects, settings }}>
       <Shown part={part} />

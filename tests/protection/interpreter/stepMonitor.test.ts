@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { ALWAYS } from "../../../src/project/presets/rules";
 import type { CurveName } from "../../../src/project/protection";
 import { operateProgress } from "../../../src/protection/interpreter/stepMonitor";
 import { expectWithin } from "../../support/expectWithin";
-import { ALWAYS, criterion, monitor } from "../monitorSamples";
+import { criterion, monitor } from "../monitorSamples";
 import { ON_AIR, Rig } from "../rig";
 
 const OVER = { gridCurrentA: 0.3 };

@@ -2,12 +2,9 @@
 import { act, fireEvent, render, screen, waitFor, within } from "@testing-library/react";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { FAULT_NAMES } from "../../../../src/project/faults";
-import { createPlayback } from "../../../../src/state/playback";
-import { createProjectStore } from "../../../../src/state/project";
-import { createSettings } from "../../../../src/state/settings";
 import { BenchScreen } from "../../../../src/ui/screens/bench/BenchScreen";
 import { BenchContext } from "../../../../src/ui/screens/bench/benchContext";
-import { createInProcessPort } from "../../../support/inProcessPort";
+import { startPlayback } from "../../../support/startPlayback";
 
 const MS = 1e6;
 
@@ -30,16 +27,7 @@ beforeEach(() => {
 });
 
 function start() {
-  const playback = createPlayback(createInProcessPort(100_000));
-  const projects = createProjectStore(playback);
-  const settings = createSettings(null);
-  let wallMs = 0;
-  const tick = () => {
-    act(() => {
-      wallMs += 16;
-      playback.tick(wallMs);
-    });
-  };
+  const { playback, projects, settings, tick } = startPlayback();
   render(
     <BenchContext.Provider value={{ playback, projects, settings }}>
       <BenchScreen />
