@@ -6,6 +6,7 @@
 import { useEffect, useId, useRef, useState } from "react";
 import { useForm, useReplaced } from "./formContext";
 import type { ChoiceItem, NumberItem, TextItem } from "./formTree";
+import { NumberBox } from "./NumberBox";
 import { SelectField } from "./SelectField";
 import { markTyped } from "./typedMark";
 
@@ -69,7 +70,6 @@ function useDraft(value: string | number) {
 
 export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
   const form = useForm();
-  const id = useId();
   const { label, scale, value, path, warning } = item;
   const { draft, setDraft, refusal, setRefusal, sent } = useDraft(value);
   const began = useRef<number>(value);
@@ -123,61 +123,48 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
     sent.current = back;
     form.set(path, Number.isNaN(back) ? item.leftOut : back, words, path.join("."));
   };
-  const says = refusal === "" ? (warning === "" ? undefined : "status") : "alert";
   return (
-    <div className={refusal === "" ? "field" : "field refused"}>
-      <label htmlFor={id}>{label}</label>
-      <input
-        id={id}
-        type="text"
-        inputMode="decimal"
-        autoComplete="off"
-        spellCheck={false}
-        value={draft ?? (Number.isNaN(value) ? "" : scale.format(value))}
-        placeholder={item.optional ? "left out" : undefined}
-        aria-invalid={refusal !== ""}
-        aria-describedby={`${id}-unit ${id}-says`}
-        onFocus={() => {
-          if (draft === null) began.current = value;
-          onHelp({ label, words: `${item.meaning}; ${rangeText(item)}`.replace(/^; /, "") });
-        }}
-        onChange={(event) => type(event.currentTarget.value)}
-        onBlur={() => {
+    <NumberBox
+      label={label}
+      text={draft ?? (Number.isNaN(value) ? "" : scale.format(value))}
+      unit={draft !== null && refusal === "" ? `= ${echo}` : scale.unit}
+      refusal={refusal}
+      warning={warning}
+      {...(item.optional ? { placeholder: "left out" } : {})}
+      onType={type}
+      onFocus={() => {
+        if (draft === null) began.current = value;
+        onHelp({ label, words: `${item.meaning}; ${rangeText(item)}`.replace(/^; /, "") });
+      }}
+      onBlur={() => {
+        form.edit.endGesture();
+        if (refusal === "") setDraft(null);
+        onHelp(null);
+      }}
+      onKeyDown={(event) => {
+        if (event.key === "Enter" && refusal === "") {
+          setDraft(null);
           form.edit.endGesture();
-          if (refusal === "") setDraft(null);
-          onHelp(null);
-        }}
-        onKeyDown={(event) => {
-          if (event.key === "Enter" && refusal === "") {
-            setDraft(null);
-            form.edit.endGesture();
-            began.current = value;
-          }
-          if (event.key === "Escape" && draft !== null) {
-            event.stopPropagation();
-            takeBack();
-          }
-        }}
-      />
-      <span className="field-unit" id={`${id}-unit`}>
-        {draft !== null && refusal === "" ? `= ${echo}` : scale.unit}
-      </span>
-      <span className="field-says" id={`${id}-says`} role={says}>
-        {refusal === "" ? warning : refusal}
-        {refusal !== "" &&
-          suggestions.map((suggestion) => (
-            <button
-              key={suggestion}
-              type="button"
-              className="button small"
-              onPointerDown={(event) => event.preventDefault()}
-              onClick={() => type(suggestion)}
-            >
-              {suggestion}
-            </button>
-          ))}
-      </span>
-    </div>
+          began.current = value;
+        }
+        if (event.key === "Escape" && draft !== null) {
+          event.stopPropagation();
+          takeBack();
+        }
+      }}
+    >
+      {suggestions.map((suggestion) => (
+        <button
+          key={suggestion}
+          type="button"
+          className="button small"
+          onPointerDown={(event) => event.preventDefault()}
+          onClick={() => type(suggestion)}
+        >
+          {suggestion}
+        </button>
+      ))}
+    </NumberBox>
   );
 }
 

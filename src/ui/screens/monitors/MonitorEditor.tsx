@@ -6,6 +6,7 @@ import { withCriterion } from "../../../state/monitorEdit";
 import { type FieldPath, valueAt, withValue } from "../../../state/stationKinds";
 import type { FieldHelp } from "../../forms/Fields";
 import { FormItems } from "../../forms/FormItems";
+import { Refusal } from "../../forms/Refusal";
 import { STEP_WORDS, upperFirst } from "../bench/views/words";
 import { choiceWord, DEVICES, projectFields } from "./monitorFields";
 import { setProject, useEdit, useMonitors } from "./monitorsContext";
@@ -167,11 +168,7 @@ function CriterionPart({ index, criterion, onHelp }: PartProps & { readonly crit
           </button>
         )}
       </div>
-      {refusal !== "" && (
-        <p className="field-says" role="alert">
-          {refusal}
-        </p>
-      )}
+      <Refusal words={refusal} />
     </Part>
   );
 }
@@ -305,11 +302,7 @@ function Actions({ index }: { readonly index: number }) {
           ? "The commands go out together."
           : `As long as it is ${choiceWord(def.role)}, it asks for nothing.`}
       </p>
-      {refusal !== "" && (
-        <p className="field-says" role="alert">
-          {refusal}
-        </p>
-      )}
+      <Refusal words={refusal} />
     </>
   );
 }

@@ -4,6 +4,7 @@ import type { BandTank } from "../../../project/station";
 import { valueAt } from "../../../state/stationKinds";
 import { FormItems, type ListFieldsProps } from "../../forms/FormItems";
 import type { ListItem } from "../../forms/formTree";
+import { Refusal } from "../../forms/Refusal";
 import { setField, useEdit, useStation } from "./stationContext";
 
 export function BandFields({ item, section, onHelp }: ListFieldsProps) {
@@ -77,11 +78,7 @@ export function BandFields({ item, section, onHelp }: ListFieldsProps) {
           Remove this band
         </button>
       </div>
-      {refusal !== "" && (
-        <p className="field-says" role="alert">
-          {refusal}
-        </p>
-      )}
+      <Refusal words={refusal} />
     </fieldset>
   );
 }

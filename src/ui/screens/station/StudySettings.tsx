@@ -1,5 +1,6 @@
 /** Drive and SWR that tables and charts are worked out for; no part of the project. */
-import { useId, useState } from "react";
+import { useState } from "react";
+import { NumberBox } from "../../forms/NumberBox";
 import { scaleOf } from "../../forms/scales";
 import { markTyped } from "../../forms/typedMark";
 
@@ -57,7 +58,6 @@ interface SmallFieldProps {
 }
 
 function SmallField({ label, scale, value, least, most, onValue }: SmallFieldProps) {
-  const id = useId();
   const [draft, setDraft] = useState<string | null>(null);
   const [refusal, setRefusal] = useState("");
   const type = (typed: string): void => {
@@ -73,30 +73,20 @@ function SmallField({ label, scale, value, least, most, onValue }: SmallFieldPro
     }
   };
   return (
-    <div className={refusal === "" ? "field" : "field refused"}>
-      <label htmlFor={id}>{label}</label>
-      <input
-        id={id}
-        type="text"
-        inputMode="decimal"
-        autoComplete="off"
-        value={draft ?? scale.format(value)}
-        aria-invalid={refusal !== ""}
-        aria-describedby={`${id}-says`}
-        onChange={(event) => type(event.currentTarget.value)}
-        onBlur={() => {
-          if (refusal === "") setDraft(null);
-        }}
-        onKeyDown={(event) => {
-          if (event.key !== "Escape") return;
-          setDraft(null);
-          setRefusal("");
-        }}
-      />
-      <span className="field-unit">{scale.unit}</span>
-      <span className="field-says" id={`${id}-says`} role={refusal === "" ? undefined : "alert"}>
-        {refusal}
-      </span>
-    </div>
+    <NumberBox
+      label={label}
+      text={draft ?? scale.format(value)}
+      unit={scale.unit}
+      refusal={refusal}
+      onType={type}
+      onBlur={() => {
+        if (refusal === "") setDraft(null);
+      }}
+      onKeyDown={(event) => {
+        if (event.key !== "Escape") return;
+        setDraft(null);
+        setRefusal("");
+      }}
+    />
   );
 }

@@ -3,6 +3,7 @@ import { useEffect, useId, useState } from "react";
 import { findRegisteredTube, REGISTERED_TUBES } from "../../../project/tubes";
 import type { FittedTube } from "../../../study/tubeFit";
 import { PickField } from "../../forms/PickField";
+import { Refusal } from "../../forms/Refusal";
 import { scaleOf } from "../../forms/scales";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { Sheet } from "../bench/Sheet";
@@ -117,9 +118,7 @@ export default function TubeFitSheet({ onClose }: { readonly onClose: () => void
         </div>
         {[...problems.map((p) => p.words), ...(muProblem === "" ? [] : [muProblem])].map(
           (words) => (
-            <p key={words} className="field-says" role="alert">
-              {words}
-            </p>
+            <Refusal key={words} words={words} />
           ),
         )}
         <div className="fit-head">
