@@ -18,6 +18,19 @@ export function NuisanceResult() {
   }
   if (summary === null) return <p className="note">Nothing is known yet.</p>;
   const nameOf = (id: string): string => monitors.find((m) => m.id === id)?.name ?? id;
+  const shares = (head: string, rows: NuisanceSummary["uses"]) => (
+    <Figures
+      title={`By ${head.toLowerCase()}`}
+      heads={[head, "Hours", "False trips", "Alarms"]}
+      rows={rows.map(({ id, words, hours: h, trips, monitors: by, alarms }) => [
+        id,
+        words,
+        formatNumber(h),
+        trips === 0 ? 0 : `${trips}: ${by.map(nameOf).join(", ")}`,
+        alarms,
+      ])}
+    />
+  );
   const { all, hours, notRun } = summary;
   return (
     <>
@@ -26,58 +39,31 @@ export function NuisanceResult() {
           `${summary.casesRun} of ${countOf(summary.cases, "case")} so far. `}
         {all === null
           ? "No use has been played yet."
-          : `${all.count === 0 ? "No false trip" : countOf(all.count, "false trip")} in ${formatNumber(hours)} h: ${perHour(all)}.`}
+          : `${all.count === 0 ? "No false trip" : countOf(all.count, "false trip")} in ${formatNumber(hours)} h: ${interval(all)} an hour.`}
         {notRun > 0 &&
           ` ${notRun} of ${countOf(summary.cases, "case")} could not be run: their time is in no figure here.`}
       </p>
-      <div className="table-wide">
-        <table className="figures">
-          <caption>
-            By monitor, with the exact Poisson interval at 95 %, if trips came independently
-          </caption>
-          <thead>
-            <tr>
-              <th scope="col">Monitor</th>
-              <th scope="col">False trips</th>
-              <th scope="col">An hour</th>
-              <th scope="col">Alarms</th>
-            </tr>
-          </thead>
-          <tbody>
-            {summary.monitors.map((m) => (
-              <tr key={m.id}>
-                <th scope="row">{m.name}</th>
-                <td>{m.count}</td>
-                <td>{interval(m)}</td>
-                <td>{m.alarms}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <Figures
+        title="By monitor, with the exact Poisson interval at 95 %, if trips came independently"
+        heads={["Monitor", "False trips", "An hour", "Alarms"]}
+        rows={summary.monitors.map((m) => [m.id, m.name, m.count, interval(m), m.alarms])}
+      />
       <div className="figures-row">
-        <Shares title="By use" rows={summary.uses} nameOf={nameOf} />
-        <Shares title="By condition" rows={summary.conditions} nameOf={nameOf} />
+        {shares("Use", summary.uses)}
+        {shares("Condition", summary.conditions)}
       </div>
       {notRun > 0 && (
         <Moments
           title="Not run, each with its reason"
           none=""
-          rows={summary.problems.map((p) => ({
-            key: String(p.index),
-            index: p.index,
-            label: p.label,
-            words: p.problem,
-          }))}
+          rows={summary.problems.map((p) => ({ ...p, words: p.problem }))}
         />
       )}
       <Moments
         title="False trips, each with its moment"
         none="There is none."
         rows={summary.trips.map((t) => ({
-          key: `${t.index} ${t.monitor} ${t.atS}`,
-          index: t.index,
-          label: t.label,
+          ...t,
           words: `${nameOf(t.monitor)}, ${formatTime(t.atS)} into it`,
         }))}
       />
@@ -85,9 +71,7 @@ export function NuisanceResult() {
         title="Not ordinary use, beside it"
         none="None were run."
         rows={summary.exceptions.map((e) => ({
-          key: String(e.index),
-          index: e.index,
-          label: e.label,
+          ...e,
           words:
             e.monitors.length === 0
               ? "nothing trips"
@@ -98,45 +82,40 @@ export function NuisanceResult() {
   );
 }
 
-function perHour(rate: {
-  readonly perHour: number;
-  readonly low: number;
-  readonly high: number;
-}): string {
-  return `${interval(rate)} an hour`;
-}
-
-function interval(rate: Parameters<typeof perHour>[0]): string {
+/** A rate with its interval: `0.20 (0.024 to 0.72)`. */
+function interval(rate: NonNullable<NuisanceSummary["all"]>): string {
   const n = (v: number): string => (v === 0 ? "0" : formatNumber(v, 2));
   return `${n(rate.perHour)} (${n(rate.low)} to ${n(rate.high)})`;
 }
 
-interface SharesProps {
+interface FiguresProps {
   readonly title: string;
-  readonly rows: NuisanceSummary["uses"];
-  readonly nameOf: (id: string) => string;
+  readonly heads: readonly string[];
+  /** A key, the row's name, and a figure for each further head. */
+  readonly rows: readonly (readonly [string, string, ...(string | number)[]])[];
 }
 
-function Shares({ title, rows, nameOf }: SharesProps) {
+function Figures({ title, heads, rows }: FiguresProps) {
   return (
     <div className="table-wide">
       <table className="figures">
         <caption>{title}</caption>
         <thead>
           <tr>
-            <th scope="col">{title.replace("By ", "")}</th>
-            <th scope="col">Hours</th>
-            <th scope="col">False trips</th>
-            <th scope="col">Alarms</th>
+            {heads.map((head) => (
+              <th key={head} scope="col">
+                {head}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody>
-          {rows.map((r) => (
-            <tr key={r.id}>
-              <th scope="row">{r.words}</th>
-              <td>{formatNumber(r.hours)}</td>
-              <td>{r.trips === 0 ? "0" : `${r.trips}: ${r.monitors.map(nameOf).join(", ")}`}</td>
-              <td>{r.alarms}</td>
+          {rows.map(([id, name, ...figures]) => (
+            <tr key={id}>
+              <th scope="row">{name}</th>
+              {figures.map((figure, k) => (
+                <td key={heads[k + 1]}>{figure}</td>
+              ))}
             </tr>
           ))}
         </tbody>
@@ -149,8 +128,9 @@ interface MomentsProps {
   readonly title: string;
   readonly none: string;
   readonly rows: readonly {
-    readonly key: string;
     readonly index: number;
+    /** Of several in one case. */
+    readonly atS?: number;
     readonly label: string;
     readonly words: string;
   }[];
@@ -165,7 +145,7 @@ function Moments({ title, none, rows }: MomentsProps) {
       ) : (
         <ul>
           {rows.map((r) => (
-            <li key={r.key}>
+            <li key={`${r.index} ${r.words} ${r.atS ?? ""}`}>
               <span>
                 <b>{r.label}</b>: {r.words}
               </span>
