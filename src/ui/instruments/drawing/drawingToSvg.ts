@@ -90,7 +90,7 @@ function shapeText(shape: Shape, palette: Palette): string {
       const halo =
         shape.halo === undefined
           ? ""
-          : ` paint-order="stroke" stroke="${palette.colour(HALO_COLOURS[shape.halo])}" stroke-width="3"`;
+          : ` paint-order="stroke" stroke="${palette.colour(HALO_COLOURS[shape.halo])}" stroke-width="5" stroke-linejoin="round"`;
       const anchor = shape.anchor === undefined ? "" : ` text-anchor="${shape.anchor}"`;
       return `<text x="${px(shape.x)}" y="${px(shape.y)}"${anchor}${textAttributes(shape.role, palette)}${halo}>${shape.runs.map((run) => runText(run, palette)).join("")}</text>`;
     }

@@ -115,8 +115,11 @@ function drawTall(
       );
     if (lane.reachedWord !== "" && view.spine.clearingS !== null) {
       const x = xOf(axis, view.spine.clearingS) - 6;
-      // past the onset the words would lie on molten metal: the stages say it
-      const isBefore = onsetX === null || x < onsetX;
+      // past the onset the words would lie on molten metal, and its line go through them: the stages say it
+      const { onsetS } = view.spine;
+      const isBefore = [onsetX, onsetS === null ? null : xOf(axis, onsetS)].every(
+        (at) => at === null || x < at,
+      );
       if (isBefore && x - axis.leftPx > textWidthPx(lane.reachedWord, sizes.notePx) + 8)
         shapes.push(reachedWords(view, plan, lane, x, floorY, lift));
     }

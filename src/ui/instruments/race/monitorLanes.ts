@@ -260,15 +260,15 @@ function drawQuiet(
     const operateX = lane.operate === null ? null : xOf(axis, lane.operate.atS);
     const solid = lane.operate?.happened === true;
     const endX = operateX ?? axis.rightPx;
-    if (endX - pickupX > 13)
+    const whyX = (pickupX + endX) / 2;
+    const whyPx = lane.why === "" ? 0 : textWidthPx(lane.why, sizes.notePx);
+    const hasWhy = whyPx > 0 && endX - pickupX > whyPx + 40;
+    // the line stops before the words and goes on behind them
+    const breaks = hasWhy ? [whyX - whyPx / 2 - 3, whyX + whyPx / 2 + 3] : [];
+    const ends = [pickupX + 6, ...breaks, endX - (operateX === null ? 0 : 6)];
+    for (let i = 0; endX - pickupX > 13 && i < ends.length; i += 2)
       shapes.push(
-        line(
-          solid ? "clearing" : "shadowLine",
-          pickupX + 6,
-          mid,
-          endX - (operateX === null ? 0 : 6),
-          mid,
-        ),
+        line(solid ? "clearing" : "shadowLine", ends[i] as number, mid, ends[i + 1] as number, mid),
       );
     shapes.push(markAt(lane.pickup.happened ? "pickup" : "shadow pickup", pickupX, mid, 12));
     if (operateX !== null)
@@ -282,11 +282,9 @@ function drawQuiet(
         }),
       );
     }
-    if (lane.why !== "" && endX - pickupX > textWidthPx(lane.why, sizes.notePx) + 40) {
-      const x = (pickupX + endX) / 2;
-      shapes.push(
-        words("note", x, base, lane.why, { anchor: "middle", halo: groundAt(plan, view, x) }),
-      );
+    if (hasWhy) {
+      const halo = groundAt(plan, view, whyX);
+      shapes.push(words("note", whyX, base, lane.why, { anchor: "middle", halo }));
     }
   }
   drawState(plan, lane, mid, false, shapes);

@@ -8,7 +8,7 @@ import { drawMonitorLanes } from "./monitorLanes";
 import { AXIS_DECADES, type RaceAxis } from "./raceAxis";
 import { planRace, type RaceBox, type RacePlan } from "./racePlan";
 import type { RaceView } from "./raceView";
-import { drawOperatorBand, drawSpine } from "./spine";
+import { drawClearing, drawOperatorBand, drawSpine } from "./spine";
 
 /** Key of every shape that goes with now. */
 export const NOW_KEY = "now";
@@ -41,7 +41,7 @@ function drawGround(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
     const x = axis.leftPx + ((axis.rightPx - axis.leftPx) * i) / AXIS_DECADES;
     shapes.push(
       line("hair", x, plan.topY, x, plan.spineY),
-      line("hair", x, plan.axisY, x, plan.heightPx - 2),
+      line("hair", x, plan.damageY, x, plan.heightPx - 2),
     );
   }
   shapes.push(line("hair", 0, plan.spineY, axis.rightPx, plan.spineY));
@@ -59,10 +59,6 @@ function drawNow(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
   let freeFrom = axis.leftPx;
   let freeTo = axis.rightPx;
   if (nowX !== null && view.nowS !== null) {
-    shapes.push({
-      ...line("now", nowX, plan.damageY, nowX, plan.heightPx - 2),
-      dataKey: NOW_KEY,
-    });
     shapes.push({
       kind: "path",
       role: "inkFill",
@@ -89,6 +85,10 @@ function drawNow(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
     shapes.push(words("note", axis.rightPx, base, ahead, { anchor: "end" }));
 }
 
+function drawNowLine({ nowX }: RacePlan, fromY: number, toY: number, shapes: Shape[]): void {
+  if (nowX !== null) shapes.push({ ...line("now", nowX, fromY, nowX, toY), dataKey: NOW_KEY });
+}
+
 /** What stands at the mark of now. */
 export function nowWord(nowS: number): string {
   return nowS <= 0 ? `now, ${formatTime(-nowS)} before the strike` : `now ${formatTime(nowS)}`;
@@ -100,14 +100,15 @@ export function layoutRace(view: RaceView, box: RaceBox): RaceDrawing {
   const shapes: Shape[] = [];
   drawGround(view, plan, shapes);
   drawOperatorBand(view, plan, shapes);
-  // under the words of the lanes, over the areas of the damage
-  if (plan.nowX !== null)
-    shapes.push({
-      ...line("now", plan.nowX, plan.topY - 4, plan.nowX, plan.spineY),
-      dataKey: NOW_KEY,
-    });
+  // marks that go down the sheet lie under all words, and over the areas of the damage
+  drawNowLine(plan, plan.topY - 4, plan.spineY, shapes);
+  drawClearing(view, plan, shapes);
   drawMonitorLanes(view, plan, shapes);
-  drawDamageLanes(view, plan, shapes);
+  const damage: Shape[] = [];
+  drawDamageLanes(view, plan, damage);
+  shapes.push(...damage.filter(({ kind }) => kind !== "text"));
+  drawNowLine(plan, plan.damageY, plan.heightPx - 2, shapes);
+  shapes.push(...damage.filter(({ kind }) => kind === "text"));
   drawSpine(view, plan, shapes);
   drawNow(view, plan, shapes);
   const { widthPx, heightPx, nowX, axis } = plan;

@@ -35,13 +35,10 @@ export function drawAxis(plan: RacePlan, shapes: Shape[]): void {
     if (decadePx < textWidthPx("100 ms", sizes.labelPx) + 6 && i === 6) return;
     const x = axis.leftPx + i * decadePx;
     shapes.push(
-      words(
-        "label",
-        x,
-        axisY + sizes.labelPx + 3,
-        word,
-        i === 0 ? {} : { anchor: i === 7 ? "end" : "middle" },
-      ),
+      words("label", x, axisY + sizes.labelPx + 3, word, {
+        halo: "sheet",
+        ...(i === 0 ? {} : { anchor: i === 7 ? "end" : "middle" }),
+      }),
     );
   });
   if (plan.narrow) return;
@@ -75,14 +72,9 @@ export function drawSpine(view: RaceView, plan: RacePlan, shapes: Shape[]): void
       ),
     );
   }
-  drawAxis(plan, shapes);
   let takenTo = axis.leftPx;
   if (clearX !== null) {
-    const leading = plan.monitors.find(({ lane }) => lane.leading);
-    const top = leading === undefined ? spineY : leading.y + leading.height * 0.42 + 8;
-    shapes.push(
-      line(spine.clearingHappened ? "clearing" : "clearingDue", clearX, top, clearX, lineEnd),
-    );
+    shapes.push(line(clearingRole(spine), clearX, spineY, clearX, lineEnd));
     takenTo = clearX;
   }
   if (onsetX !== null) {
@@ -91,6 +83,7 @@ export function drawSpine(view: RaceView, plan: RacePlan, shapes: Shape[]): void
     );
     takenTo = Math.max(takenTo, onsetX);
   }
+  drawAxis(plan, shapes);
   drawMargin(view, plan, clearX, onsetX, dimY, shapes);
   if (onsetX !== null && operator.margin !== null) {
     const from = Math.min(onsetX, operatorX);
@@ -106,6 +99,19 @@ export function drawSpine(view: RaceView, plan: RacePlan, shapes: Shape[]): void
     );
   }
   shapes.push(line("hair", 0, plan.damageY, plan.axis.rightPx, plan.damageY));
+}
+
+function clearingRole({ clearingHappened }: RaceSpine): "clearing" | "clearingDue" {
+  return clearingHappened ? "clearing" : "clearingDue";
+}
+
+/** The clearing line from the lane that cleared down to the spine: under the words of the lanes between. */
+export function drawClearing(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
+  const leading = plan.monitors.find(({ lane }) => lane.leading);
+  if (leading === undefined || view.spine.clearingS === null) return;
+  const x = xOf(plan.axis, view.spine.clearingS);
+  const top = leading.y + leading.height * 0.42 + 8;
+  shapes.push(line(clearingRole(view.spine), x, top, x, plan.spineY));
 }
 
 /** By how much a person alone is late, as large as the room between onset and band allows. */
@@ -231,9 +237,10 @@ function drawMargin(
   }
   if (plan.narrow) return;
   if (late) {
+    const y = Math.max(dimY - sizes.labelPx * 2 - 20, plan.spineY + sizes.labelPx);
     shapes.push(
-      words("label", right + 8, dimY - sizes.labelPx * 2 - 20, spine.clearingWord),
-      words("labelStrong", right + 8, dimY - sizes.labelPx - 18, formatTime(spine.clearingS)),
+      words("label", right + 8, y, spine.clearingWord),
+      words("labelStrong", right + 8, y + sizes.labelPx + 2, formatTime(spine.clearingS)),
     );
     return;
   }

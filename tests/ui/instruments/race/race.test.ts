@@ -6,11 +6,13 @@ import {
   type TextRole,
   textStyle,
 } from "../../../../src/ui/instruments/drawing/roles";
+import type { TextShape } from "../../../../src/ui/instruments/drawing/shapes";
 import { textWidthPx } from "../../../../src/ui/instruments/drawing/textWidth";
 import { AXIS_TICKS, timeAt, xOf } from "../../../../src/ui/instruments/race/raceAxis";
 import { layoutRace } from "../../../../src/ui/instruments/race/raceLayout";
 import { planRace } from "../../../../src/ui/instruments/race/racePlan";
 import { raceToSvg } from "../../../../src/ui/instruments/race/raceSvg";
+import type { RaceView } from "../../../../src/ui/instruments/race/raceView";
 import { metricsOf, type SheetVariant } from "../../../../src/ui/theme/metrics";
 import { expectWithin } from "../../../support/expectWithin";
 import {
@@ -117,6 +119,56 @@ describe("lanes of the race", () => {
   });
 });
 
+/** Size of a role on a sheet. */
+function sizePx(role: TextRole, variant: SheetVariant): number {
+  const sizes = metricsOf(variant);
+  return sizes[
+    (
+      {
+        "fs-note": "notePx",
+        "fs-label": "labelPx",
+        "fs-body": "bodyPx",
+        "fs-head": "headPx",
+        "fs-value": "valuePx",
+        "fs-big": "bigPx",
+        "fs-margin": "marginPx",
+      } as const
+    )[textStyle(role).size]
+  ];
+}
+
+/** Where a text begins, and its estimated width. */
+function spanOf(text: TextShape, variant: SheetVariant): { left: number; width: number } {
+  const width = textWidthPx(wordsOf(text), sizePx(text.role, variant));
+  const back = text.anchor === "end" ? width : text.anchor === "middle" ? width / 2 : 0;
+  return { left: text.x - back, width };
+}
+
+/** Words that a straight line drawn after them crosses, or a line before them where they have no ground of their own. */
+function struckWords(view: RaceView, box: { widthPx: number; variant: SheetVariant }): string[] {
+  const shapes = layoutRace(view, { ...box, maxHeightPx: null }).drawing;
+  return shapes.flatMap((text, at) => {
+    if (text.kind !== "text") return [];
+    const { left, width } = spanOf(text, box.variant);
+    const top = text.y - 0.5 * sizePx(text.role, box.variant);
+    return shapes.flatMap((shape, order) => {
+      const ends = shape.kind === "path" ? /^M(\S+) (\S+)L(\S+) (\S+)$/.exec(shape.d) : null;
+      if (ends === null || (order < at && text.halo !== undefined && ends[2] !== ends[4]))
+        return [];
+      const [x1 = 0, y1 = 0, x2 = 0, y2 = 0] = ends.slice(1).map(Number);
+      const isPast =
+        Math.max(x1, x2) < left + 3 ||
+        Math.min(x1, x2) > left + width * 0.95 - 3 ||
+        Math.max(y1, y2) < top ||
+        Math.min(y1, y2) > text.y - 2;
+      const role = shape.kind === "path" ? shape.role : "";
+      // words on a filled area have its paint between them and the grid
+      if (role === "hair" && text.role.startsWith("on")) return [];
+      return isPast ? [] : [`${role} through "${wordsOf(text)}"`];
+    });
+  });
+}
+
 const BOXES: readonly { readonly widthPx: number; readonly variant: SheetVariant }[] = [
   { widthPx: 908, variant: "wide" },
   { widthPx: 1400, variant: "wide" },
@@ -136,35 +188,30 @@ const VIEWS = {
 
 describe.each(BOXES)("a race laid out for $widthPx px, $variant", (box) => {
   it.each(Object.entries(VIEWS))("stays inside its box: %s", (_name, view) => {
-    const sizes = metricsOf(box.variant);
     const { drawing, heightPx } = layoutRace(view, { ...box, maxHeightPx: null });
-    const sizeOf = (role: TextRole) =>
-      sizes[
-        (
-          {
-            "fs-note": "notePx",
-            "fs-label": "labelPx",
-            "fs-body": "bodyPx",
-            "fs-head": "headPx",
-            "fs-value": "valuePx",
-            "fs-big": "bigPx",
-            "fs-margin": "marginPx",
-          } as const
-        )[textStyle(role).size]
-      ];
     for (const text of texts(drawing)) {
-      const width = textWidthPx(wordsOf(text), sizeOf(text.role));
-      const left =
-        text.anchor === "end"
-          ? text.x - width
-          : text.anchor === "middle"
-            ? text.x - width / 2
-            : text.x;
+      const { left, width } = spanOf(text, box.variant);
       expect(left, wordsOf(text)).toBeGreaterThanOrEqual(-6);
       // The estimate of a width is on the wide side by some 5 %.
       expect(left + width * 0.95, wordsOf(text)).toBeLessThanOrEqual(box.widthPx + 6);
       expect(text.y, wordsOf(text)).toBeLessThanOrEqual(heightPx + 4);
     }
+  });
+});
+
+describe("words of the race", () => {
+  it.each(Object.entries(VIEWS))("are struck through by no mark: %s", (_name, view) => {
+    const thermal = view.monitors.map((lane, i) =>
+      i === 1
+        ? {
+            ...lane,
+            pickup: { atS: 9.6e-3, happened: false },
+            why: "timing, thermal replica, 15.0\u00a0s",
+          }
+        : lane,
+    );
+    for (const box of BOXES)
+      expect(struckWords({ ...view, monitors: thermal }, box), `${box.widthPx} px`).toEqual([]);
   });
 });
 
