@@ -35,11 +35,31 @@ export const MAP = {
 export const MAP_CHANNELS = 7;
 
 const U_STEP = 0.12;
+const PER_U_STEP = 1 / U_STEP;
 /** 324 W: over five times the full drive of the demonstration station. */
 const U_STEPS = 150;
 const V_STEPS = 12;
 const V_LOW_SHARE = 0.55;
 const V_HIGH_SHARE = 1.15;
+/** Places from a value to the same one line further in u. */
+const UP = (V_STEPS + 1) * MAP_CHANNELS;
+
+/** A value between four corners: at `at`, one line further in V, in u, and in both. */
+function blend(
+  table: Float64Array,
+  at: number,
+  b00: number,
+  b01: number,
+  b10: number,
+  b11: number,
+): number {
+  return (
+    b00 * (table[at] as number) +
+    b01 * (table[at + MAP_CHANNELS] as number) +
+    b10 * (table[at + UP] as number) +
+    b11 * (table[at + UP + MAP_CHANNELS] as number)
+  );
+}
 
 export class QuickMap {
   private readonly table = new Float64Array((U_STEPS + 1) * (V_STEPS + 1) * MAP_CHANNELS);
@@ -51,9 +71,13 @@ export class QuickMap {
   private readonly states: Float64Array[] = [];
   private readonly lowV: number;
   private readonly stepV: number;
+  private readonly perStepV: number;
   /** Rows solved so far, and the first that cannot be. */
   private rows = 0;
   private endRow = U_STEPS + 1;
+  /** Up to this row nothing strikes at the withstand voltages asked about last. */
+  private clearRow = 0;
+  private clearOf: Float64Array | null = null;
 
   /** `sourceOf` is the drive phasor of a drive in W. */
   constructor(
@@ -63,40 +87,50 @@ export class QuickMap {
   ) {
     this.lowV = V_LOW_SHARE * noLoadV;
     this.stepV = ((V_HIGH_SHARE - V_LOW_SHARE) * noLoadV) / V_STEPS;
+    this.perStepV = 1 / this.stepV;
     // a source without resistance holds the filter where it is put
     c.stiffSupply = true;
   }
 
   /**
    * Readings at a drive of u^2 watts and a filter voltage, into `out` in the order of MAP; false where there are none.
-   * `withstandV` by place is the caller's: a state beyond one that would strike a gap is none.
+   * `withstandV` by place is the caller's, and stays as it is: a state beyond one that would strike a gap is none.
    */
   read(u: number, filterV: number, withstandV: Float64Array, out: Float64Array): boolean {
-    const x = u / U_STEP;
-    const y = (filterV - this.lowV) / this.stepV;
+    const x = u * PER_U_STEP;
+    const y = (filterV - this.lowV) * this.perStepV;
     const k = Math.floor(x);
     const j = Math.floor(y);
     if (k + 1 >= this.rows && !this.solveTo(k + 1)) return false;
     if (!(j >= 0 && j < V_STEPS)) return false;
-    const { table, peaks } = this;
-    for (let a = 0, of = (k + 1) * ARC_COUNT; a < ARC_COUNT; a++, of++) {
-      if ((peaks[of] as number) >= (withstandV[a] as number)) return false;
-    }
+    if ((k >= this.clearRow || withstandV !== this.clearOf) && !this.isClear(k + 1, withstandV))
+      return false;
+    const { table } = this;
     const p = x - k;
     const q = y - j;
     const b11 = p * q;
     const b10 = p - b11;
     const b01 = q - b11;
     const b00 = 1 - p - b01;
-    let at = (k * (V_STEPS + 1) + j) * MAP_CHANNELS;
-    const up = (V_STEPS + 1) * MAP_CHANNELS;
-    for (let i = 0; i < MAP_CHANNELS; i++, at++) {
-      out[i] =
-        b00 * (table[at] as number) +
-        b01 * (table[at + MAP_CHANNELS] as number) +
-        b10 * (table[at + up] as number) +
-        b11 * (table[at + up + MAP_CHANNELS] as number);
+    const at = (k * (V_STEPS + 1) + j) * MAP_CHANNELS;
+    // one by one: a loop costs as much again
+    out[0] = blend(table, at, b00, b01, b10, b11);
+    out[1] = blend(table, at + 1, b00, b01, b10, b11);
+    out[2] = blend(table, at + 2, b00, b01, b10, b11);
+    out[3] = blend(table, at + 3, b00, b01, b10, b11);
+    out[4] = blend(table, at + 4, b00, b01, b10, b11);
+    out[5] = blend(table, at + 5, b00, b01, b10, b11);
+    out[6] = blend(table, at + 6, b00, b01, b10, b11);
+    return true;
+  }
+
+  /** Whether no state up to a row strikes; peaks only rise, so what was asked before need not be asked again. */
+  private isClear(row: number, withstandV: Float64Array): boolean {
+    for (let a = 0; a < ARC_COUNT; a++) {
+      if ((this.peaks[row * ARC_COUNT + a] as number) >= (withstandV[a] as number)) return false;
     }
+    this.clearOf = withstandV;
+    this.clearRow = row;
     return true;
   }
 

@@ -25,6 +25,9 @@ export class QuickDrive {
   private readonly sampleNs: number;
   private readonly edgeNs: number;
   private readonly overshootNs: number;
+  /** What the knob alone gives while the drive is steady, and the state it was asked in. */
+  private knobW = 0;
+  private knobOf: Logic | null = null;
 
   constructor(project: Project) {
     const { keyEdgeS, overshootDb, overshootS } = project.station.exciter;
@@ -43,7 +46,11 @@ export class QuickDrive {
       return;
     }
     const { signal } = logic;
-    const knobW = exciter.atW({ ...logic, signal: { signal: "carrier" } }, startNs, 1);
+    if (logic !== this.knobOf) {
+      this.knobOf = logic;
+      this.knobW = exciter.atW({ ...logic, signal: { signal: "carrier" } }, startNs, 1);
+    }
+    const { knobW } = this;
     if (knobW === 0) {
       watts.fill(0, 0, n);
       return;

@@ -26,11 +26,11 @@ import {
   resolveStation,
   type StationParts,
 } from "../../physics/stage/stationCircuit";
-import type { MonitorDef, MonitorRole, SensorName } from "../../project/protection";
+import type { MonitorDef, MonitorRole } from "../../project/protection";
 import type { Command, FaultName } from "../../project/scenario";
 import type { Project } from "../../project/types";
 import type { ProtectionEvent } from "../../protection/events";
-import { smoothingsOf, stepsCovering } from "../../protection/interpreter/program";
+import { smoothingsOf } from "../../protection/interpreter/program";
 import { compileProtection } from "../../protection/protectionState";
 import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import { runCommand } from "../../simulation/commands";
@@ -51,7 +51,7 @@ import { QuickDrive } from "./quickMapDrive";
 import { QuickFamilies } from "./quickMapFamily";
 import { BLOCK, QuickSensing } from "./quickMapSensing";
 import { type MapStore, QuickStage } from "./quickMapStage";
-import { QuickWatch } from "./quickMapWatch";
+import { QuickWatch, readEverySample } from "./quickMapWatch";
 
 /** Faults a quick run can follow: they move load, tank, tube or mains slowly, or only the drive. */
 const FOLLOWED: readonly FaultName[] = [
@@ -230,6 +230,8 @@ class QuickRun {
   run(): QuickOutcome {
     const { sampleNs } = this.project;
     const endIndex = Math.floor(Math.round(this.project.endS * 1e9) / sampleNs);
+    let situationIn = this.logic;
+    let situation = situationOf(situationIn, true);
     for (let index = 0; index < endIndex; ) {
       const startNs = index * sampleNs;
       this.eventsUntil(startNs + sampleNs);
@@ -238,7 +240,10 @@ class QuickRun {
       const done = isMoving ? this.moveThrough(startNs) : this.standThrough(startNs, n);
       if (!done) return { ok: false, reason: this.refused };
       this.sense(n);
-      const situation = situationOf(this.logic, true);
+      if (this.logic !== situationIn) {
+        situationIn = this.logic;
+        situation = situationOf(situationIn, true);
+      }
       this.watch.step(this.rows, n, index, situation, this.note);
       this.families.step(this.rows, n, index, situation, this.noteVariant);
       this.sink?.(index, n, this.rows);
@@ -301,8 +306,8 @@ class QuickRun {
     const g = coolingWPerK(cooler, 1);
     const exhaustK = exhaustAirK(cooler, this.anodeK, g, 1);
     this.anodeK = advanceAnodeK(cooler, this.anodeK, sumW / n, g, n * project.sampleNs * 1e-9);
-    stage.means.fill(exhaustK, EXHAUST * BLOCK, EXHAUST * BLOCK + n);
-    sensing.advance(stage.means, n);
+    for (let k = 0; k < n; k++) stage.means[EXHAUST * BLOCK + k] = exhaustK;
+    sensing.advance(stage.means, n, stage.isResting);
   }
 
   private lay(ns: number): void {
@@ -371,9 +376,3 @@ class QuickRun {
 }
 
 const EXHAUST = SENSOR_NAMES.indexOf("exhaustAirK");
-
-/** Sensors of monitors that do not scan at whole blocks alone. */
-function readEverySample(monitors: readonly MonitorDef[], sampleNs: number): readonly SensorName[] {
-  const isAtBlockEnds = (m: MonitorDef): boolean => stepsCovering(m.scanS, sampleNs) % BLOCK === 0;
-  return smoothingsOf(monitors.filter((m) => !isAtBlockEnds(m))).map((s) => s.sensor);
-}

@@ -29,7 +29,7 @@ interface Channel {
   readonly top: number;
   readonly codes: number;
   readonly copies: readonly Copy[];
-  /** Whether a reading is wanted of every sample, not of a block's last alone. */
+  /** Whether readings are kept of every sample, not of a block's last alone. */
   readonly everySample: boolean;
 }
 
@@ -41,7 +41,6 @@ export class QuickSensing {
   /** Detectors by lane, smoothed copies by column. */
   private readonly states: Float64Array;
   private readonly bits = new Int32Array(BLOCK);
-  private readonly detected = new Float64Array(BLOCK);
   private readonly readings = new Float64Array(BLOCK);
   private readonly isNoisy: boolean;
   private mixedSeed = 0;
@@ -81,7 +80,7 @@ export class QuickSensing {
           decay: decay(smoothingS),
           column: column++,
         })),
-        everySample: everySample.includes(name) || times.size > 0,
+        everySample: everySample.includes(name) || times.size > 2,
       };
     });
     this.rowLength = column;
@@ -108,8 +107,11 @@ export class QuickSensing {
       this.states[lane] = at[SENSOR_NAMES[lane] as SensorName] ?? 0;
   }
 
-  /** `n` whole samples; `means` holds their time means, BLOCK places a sensor in the order of SENSOR_NAMES. */
-  advance(means: Float64Array, n: number): void {
+  /**
+   * `n` whole samples; `means` holds their time means, BLOCK places a sensor in the order of SENSOR_NAMES. `isFlat` says that
+   * they are all alike; what has come to rest then stays.
+   */
+  advance(means: Float64Array, n: number, isFlat = false): void {
     const { channels, bits } = this;
     if (this.isNoisy) {
       for (let k = 0; k < n; k++) bits[k] = sampleBits(this.mixedSeed, this.count + k);
@@ -117,46 +119,86 @@ export class QuickSensing {
     this.count += n;
     for (let i = 0; i < channels.length; i++) {
       const c = channels[i] as Channel;
-      this.detect(c, means, n);
-      this.convert(c, c.everySample ? 0 : n - 1, n);
-      for (let q = 0; q < c.copies.length; q++) this.smooth(c.copies[q] as Copy, n);
+      if (c.everySample) this.sampleBySample(c, means, n);
+      else if (c.copies.length === 0) this.toTheEnd(c, means, n, isFlat);
+      else this.smoothedToTheEnd(c, means, n);
     }
   }
 
-  /** The detector's output at every sample's end. */
-  private detect({ lane, opposite, leak, decay }: Channel, means: Float64Array, n: number): void {
-    const { detected, states } = this;
+  /** The detector through the block, and one reading at its end. */
+  private toTheEnd(c: Channel, means: Float64Array, n: number, isFlat: boolean): void {
+    const { lane, leak, decay } = c;
     const from = lane * BLOCK;
-    const other = opposite * BLOCK;
+    const other = c.opposite * BLOCK;
+    let x = this.states[lane] as number;
+    const atRest = (means[from] as number) + leak * (means[other] as number);
+    for (let k = isFlat && x === atRest ? n : 0; k < n; k++) {
+      const seen = (means[from + k] as number) + leak * (means[other + k] as number);
+      x = seen + (x - seen) * decay;
+    }
+    this.states[lane] = x;
+    let r = x * c.gain + c.offset;
+    if (c.deviation !== 0) r += c.deviation * noiseUnit(this.bits[n - 1] as number, lane);
+    r = r > c.top ? c.top : r > 0 ? r : 0;
+    this.rows[(n - 1) * this.rowLength + lane] =
+      (Math.floor((r / c.top) * c.codes + 0.5) * c.top) / c.codes;
+  }
+
+  /**
+   * Detector, converter and two smoothed copies in one go, and their readings at the block's end: the three memories wait
+   * for nothing but themselves, so the processor works at all of them at once.
+   */
+  private smoothedToTheEnd(c: Channel, means: Float64Array, n: number): void {
+    const { bits, rows, states } = this;
+    const { lane, leak, decay, gain, offset, deviation, top, codes, copies } = c;
+    const from = lane * BLOCK;
+    const other = c.opposite * BLOCK;
+    const first = copies[0] as Copy;
+    const second = copies[1] ?? first;
+    const keep = first.decay;
+    const keepToo = second.decay;
     let x = states[lane] as number;
-    if (leak === 0) {
-      for (let k = 0; k < n; k++) {
-        const seen = means[from + k] as number;
-        x = seen + (x - seen) * decay;
-        detected[k] = x;
-      }
-    } else {
-      for (let k = 0; k < n; k++) {
-        const seen = (means[from + k] as number) + leak * (means[other + k] as number);
-        x = seen + (x - seen) * decay;
-        detected[k] = x;
-      }
+    let y = states[first.column] as number;
+    let z = states[second.column] as number;
+    let reading = 0;
+    for (let k = 0; k < n; k++) {
+      const seen = (means[from + k] as number) + leak * (means[other + k] as number);
+      x = seen + (x - seen) * decay;
+      let r = x * gain + offset;
+      if (deviation !== 0) r += deviation * noiseUnit(bits[k] as number, lane);
+      r = r > top ? top : r > 0 ? r : 0;
+      reading = (Math.floor((r / top) * codes + 0.5) * top) / codes;
+      y = reading + (y - reading) * keep;
+      z = reading + (z - reading) * keepToo;
     }
     states[lane] = x;
+    states[first.column] = y;
+    states[second.column] = z;
+    const at = (n - 1) * this.rowLength;
+    rows[at + lane] = reading;
+    rows[at + first.column] = y;
+    rows[at + second.column] = z;
   }
 
-  /** Readings of the samples from `from` on. */
-  private convert(c: Channel, from: number, n: number): void {
-    const { bits, detected, readings, rowLength, rows } = this;
-    const { gain, offset, deviation, top, codes, lane } = c;
-    for (let k = from; k < n; k++) {
-      let r = (detected[k] as number) * gain + offset;
+  /** Every reading of the block. */
+  private sampleBySample(c: Channel, means: Float64Array, n: number): void {
+    const { bits, readings, rowLength, rows } = this;
+    const { lane, leak, decay, gain, offset, deviation, top, codes, copies } = c;
+    const from = lane * BLOCK;
+    const other = c.opposite * BLOCK;
+    let x = this.states[lane] as number;
+    for (let k = 0; k < n; k++) {
+      const seen = (means[from + k] as number) + leak * (means[other + k] as number);
+      x = seen + (x - seen) * decay;
+      let r = x * gain + offset;
       if (deviation !== 0) r += deviation * noiseUnit(bits[k] as number, lane);
       r = r > top ? top : r > 0 ? r : 0;
       const reading = (Math.floor((r / top) * codes + 0.5) * top) / codes;
       readings[k] = reading;
       rows[k * rowLength + lane] = reading;
     }
+    this.states[lane] = x;
+    for (let q = 0; q < copies.length; q++) this.smooth(copies[q] as Copy, n);
   }
 
   /** A smoothed copy of the readings just made. */

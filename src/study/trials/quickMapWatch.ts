@@ -5,10 +5,17 @@
  * A monitor is due at the ends of its own scans. One that is due at every sample is left alone for a block only if it is of
  * the plain kind (armed at any time, definite time), has nothing picked up and no alarm under way, and every reading of the
  * block is on the quiet side of its pickups and its alarm level: the interpreter's own short way, which then answers the
- * same state [tests]. In tune mode every sample is asked, for the limit of the key-down time.
+ * same state [tests]. The slower ones of the plain kind are left alone at a scan in the same way, all or none.
+ * In tune mode every sample is asked, for the limit of the key-down time.
  */
+import type { MonitorDef, SensorName } from "../../project/protection";
+import { sensorsOf } from "../../protection/derived";
 import type { Emit } from "../../protection/events";
-import type { MonitorProgram } from "../../protection/interpreter/program";
+import {
+  type MonitorProgram,
+  smoothingsOf,
+  stepsCovering,
+} from "../../protection/interpreter/program";
 import { levelsOf } from "../../protection/interpreter/stepMonitor";
 import {
   type ProtectionState,
@@ -18,6 +25,7 @@ import {
 import { SENSOR_NAMES } from "../../protection/sensing/sensing";
 import type { Situation } from "../../protection/situation";
 import { stepProtection } from "../../protection/supervisor";
+import { BLOCK } from "./quickMapSensing";
 
 /** A plain reading against a level. */
 interface Guard {
@@ -26,7 +34,8 @@ interface Guard {
   readonly level: (situation: Situation) => number;
 }
 
-interface EverySample {
+/** A monitor of a system. */
+interface Watched {
   readonly index: number;
   readonly program: MonitorProgram;
   /** Null: it has to be asked. */
@@ -37,16 +46,34 @@ export class QuickWatch {
   private state: ProtectionState;
   /** The same without what is due at every sample. */
   private readonly slower: ProtectionSystem;
-  private readonly everySample: readonly EverySample[];
+  private readonly everySample: readonly Watched[];
+  /** What of the slower can be left alone, and the system of what cannot. */
+  private readonly guarded: readonly Watched[];
+  private readonly unguarded: ProtectionSystem;
+  /** The slower can be due at every so many samples only, counted from the run's beginning. */
+  private readonly dueEvery: number;
 
   constructor(private readonly system: ProtectionSystem) {
     this.state = startProtection(system);
     this.slower = { ...system, groups: system.groups.filter((g) => g.scanSamples > 1) };
-    const indices = system.groups.find((g) => g.scanSamples === 1)?.indices ?? [];
-    this.everySample = indices.map((index) => {
-      const program = system.programs[index] as MonitorProgram;
-      return { index, program, guards: guardsOf(program, system) };
-    });
+    this.dueEvery = this.slower.groups.reduce((all, g) => commonPart(all, g.scanSamples), 0) || 1;
+    const watched = (indices: readonly number[]): Watched[] =>
+      indices.map((index) => {
+        const program = system.programs[index] as MonitorProgram;
+        return { index, program, guards: guardsOf(program, system) };
+      });
+    this.everySample = watched(system.groups.find((g) => g.scanSamples === 1)?.indices ?? []);
+    this.guarded = watched(this.slower.groups.flatMap((g) => g.indices)).filter(
+      (w) => w.guards !== null,
+    );
+    const left = new Set(this.guarded.map((w) => w.index));
+    this.unguarded = {
+      ...system,
+      groups: this.slower.groups.map((g) => ({
+        ...g,
+        indices: g.indices.filter((i) => !left.has(i)),
+      })),
+    };
   }
 
   /** `n` samples after `firstIndex` of them; `rows` one view a sample, all in one array. */
@@ -57,41 +84,41 @@ export class QuickWatch {
     situation: Situation,
     emit: Emit,
   ): void {
-    const all = situation.mode === "tune" || !this.isQuiet(rows, n, situation);
-    const { system, slower } = this;
-    for (let k = 0; k < n; k++) {
+    const all =
+      situation.mode === "tune" || !this.areQuiet(this.everySample, rows, 0, n, situation);
+    const every = all ? 1 : this.dueEvery;
+    for (let k = every - 1 - (firstIndex % every); k < n; k += every) {
       const index = firstIndex + k;
-      if (all) {
-        this.state = stepProtection(
-          system,
-          this.state,
-          rows[k] as Float64Array,
-          index,
-          situation,
-          emit,
-        );
-      } else if (isDue(slower, index + 1)) {
-        this.state = stepProtection(
-          slower,
-          this.state,
-          rows[k] as Float64Array,
-          index,
-          situation,
-          emit,
-        );
+      let system = this.system;
+      if (!all) {
+        if (!isDue(this.slower, index + 1)) continue;
+        const isQuiet = this.areQuiet(this.guarded, rows, k, k + 1, situation);
+        system = isQuiet ? this.unguarded : this.slower;
       }
+      const row = rows[k] as Float64Array;
+      this.state = stepProtection(system, this.state, row, index, situation, emit);
     }
   }
 
-  private isQuiet(rows: readonly Float64Array[], n: number, situation: Situation): boolean {
-    for (const { index, program, guards } of this.everySample) {
+  /** Nothing of `watched` is on its way, and no reading of the rows from `from` up to `end` begins it. */
+  private areQuiet(
+    watched: readonly Watched[],
+    rows: readonly Float64Array[],
+    from: number,
+    end: number,
+    situation: Situation,
+  ): boolean {
+    for (let w = 0; w < watched.length; w++) {
+      const { index, program, guards } = watched[w] as Watched;
       const monitor = this.state.monitors[index];
       if (guards === null || monitor === undefined) return false;
-      if (program.def.role === "off") continue;
+      // one that is off may still stand as it stood in tune mode: it is asked once and begins anew
       if (monitor.kind !== "noPickup" || monitor.alarmSinceScan >= 0) return false;
-      for (const { column, over, level } of guards) {
+      if (program.def.role === "off") continue;
+      for (let g = 0; g < guards.length; g++) {
+        const { column, over, level } = guards[g] as Guard;
         const limit = level(situation);
-        for (let k = 0; k < n; k++) {
+        for (let k = from; k < end; k++) {
           const value = (rows[k] as Float64Array)[column] as number;
           if (over ? value > limit : value < limit) return false;
         }
@@ -101,13 +128,18 @@ export class QuickWatch {
   }
 }
 
+/** Greatest common divisor. */
+function commonPart(a: number, b: number): number {
+  return b === 0 ? a : commonPart(b, a % b);
+}
+
 function isDue(system: ProtectionSystem, ended: number): boolean {
   for (const { scanSamples } of system.groups) if (ended % scanSamples === 0) return true;
   return false;
 }
 
 function guardsOf(program: MonitorProgram, { context }: ProtectionSystem): readonly Guard[] | null {
-  if (!program.isPlain) return null;
+  if (!program.isPlain || program.def.path === "comparator") return null;
   const guards: Guard[] = [];
   const columnOf = (quantity: string): number => {
     const sensor = SENSOR_NAMES.find((name) => name === quantity);
@@ -125,4 +157,32 @@ function guardsOf(program: MonitorProgram, { context }: ProtectionSystem): reado
     guards.push({ column: columnOf(alarm.quantity), over: alarm.over, level: () => alarm.level });
   }
   return guards.some((g) => g.column < 0) ? null : guards;
+}
+
+/** Sensors of monitors that do not scan at whole blocks alone; drive only where it is looked at. */
+export function readEverySample(
+  monitors: readonly MonitorDef[],
+  sampleNs: number,
+): readonly SensorName[] {
+  const isAtBlockEnds = (m: MonitorDef): boolean => stepsCovering(m.scanS, sampleNs) % BLOCK === 0;
+  return monitors
+    .filter((m) => !isAtBlockEnds(m))
+    .flatMap((m) => {
+      const sensors = smoothingsOf([m]).map((s) => s.sensor);
+      return readsDrive(m) ? sensors : sensors.filter((s) => s !== "driveForwardW");
+    });
+}
+
+/** Whether arming or any quantity of a monitor needs the drive. */
+function readsDrive({ arming, criteria, alarm, reset }: MonitorDef): boolean {
+  const conditions = [
+    ...criteria.flatMap((c) => [c, ...c.when]),
+    ...arming.when,
+    ...reset.when,
+    ...(alarm === null ? [] : [alarm]),
+  ];
+  return (
+    arming.kind !== "always" ||
+    conditions.some((c) => sensorsOf(c.quantity).includes("driveForwardW"))
+  );
 }

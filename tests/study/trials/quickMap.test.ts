@@ -161,42 +161,60 @@ function extraEverySample(project: Project): Project["monitors"][number] {
 }
 
 describe("sensing in blocks", () => {
-  it("reads to the last bit what the bench's sensing reads sample by sample", () => {
-    const project = defaultProject([]);
-    const smoothings = [
-      { sensor: "driveForwardW", smoothingS: 2e-3 },
-      { sensor: "outputForwardW", smoothingS: 0 },
-      { sensor: "outputForwardW", smoothingS: 0.5e-3 },
-      { sensor: "plateCurrentA", smoothingS: 0 },
-    ] as const;
-    const whole = createSensing(project, smoothings);
-    const state = new Float64Array(whole.stateLength);
-    const row = new Float64Array(whole.rowLength);
-    whole.init(state, 0, 7);
-    const blocks = new QuickSensing(project.sensors, project.sampleNs, smoothings);
-    blocks.init(7, {});
-    const means = new Float64Array(SENSOR_NAMES.length * BLOCK);
-    const one = new Float64Array(SENSOR_NAMES.length);
-    let made = 0;
-    for (const n of [20, 1, 7, 20, 13]) {
-      for (let k = 0; k < n; k++) {
-        SENSOR_NAMES.forEach((name, i) => {
-          const turn = (((made + k) * 37 + i * 11) % 101) / 90; // past full scale at times
-          means[i * BLOCK + k] = turn * project.sensors[name].fullScale;
-        });
-      }
-      blocks.advance(means, n);
-      for (let k = 0; k < n; k++) {
-        for (let i = 0; i < one.length; i++) one[i] = means[i * BLOCK + k] as number;
-        whole.advanceSegment(state, 0, project.sampleNs / 1e9, one);
-        whole.endSample(state, 0, row);
-        for (const { sensor, smoothingS } of smoothings) {
-          const at = k * blocks.rowLength + blocks.rowIndex(sensor, smoothingS);
-          expect(blocks.rows[at]).toBe(row[whole.rowIndex(sensor, smoothingS)]);
+  it.each([
+    ["every reading", SENSOR_NAMES],
+    ["readings at the end of a block alone", []],
+  ] as const)(
+    "reads to the last bit what the bench's sensing reads sample by sample: %s",
+    (_, kept) => {
+      const project = defaultProject([]);
+      const smoothings = [
+        { sensor: "driveForwardW", smoothingS: 2e-3 },
+        { sensor: "outputForwardW", smoothingS: 0 },
+        { sensor: "outputForwardW", smoothingS: 0.5e-3 },
+        { sensor: "outputForwardW", smoothingS: 2e-3 },
+        { sensor: "outputReflectedW", smoothingS: 0 },
+        { sensor: "plateCurrentA", smoothingS: 0 },
+      ] as const;
+      const whole = createSensing(project, smoothings);
+      const state = new Float64Array(whole.stateLength);
+      const row = new Float64Array(whole.rowLength);
+      whole.init(state, 0, 7);
+      const blocks = new QuickSensing(project.sensors, project.sampleNs, smoothings, kept);
+      blocks.init(7, {});
+      const means = new Float64Array(SENSOR_NAMES.length * BLOCK);
+      const one = new Float64Array(SENSOR_NAMES.length);
+      let made = 0;
+      let compared = 0;
+      const lengths = [20, 1, 7, 20, 13];
+      // then everything stands, until every detector has come to rest
+      const standing = Array.from({ length: 60 }, () => 20);
+      for (const [round, n] of [...lengths, ...standing].entries()) {
+        const isFlat = round >= lengths.length;
+        for (let k = 0; k < n; k++) {
+          SENSOR_NAMES.forEach((name, i) => {
+            const at = isFlat ? 3 : made + k;
+            const turn = ((at * 37 + i * 11) % 101) / 90; // past full scale at times
+            means[i * BLOCK + k] = turn * project.sensors[name].fullScale;
+          });
         }
+        blocks.advance(means, n, isFlat);
+        for (let k = 0; k < n; k++) {
+          for (let i = 0; i < one.length; i++) one[i] = means[i * BLOCK + k] as number;
+          whole.advanceSegment(state, 0, project.sampleNs / 1e9, one);
+          whole.endSample(state, 0, row);
+          if (kept.length === 0 && k < n - 1) continue;
+          for (const { sensor, smoothingS } of smoothings) {
+            const at = k * blocks.rowLength + blocks.rowIndex(sensor, smoothingS);
+            if (blocks.rows[at] !== row[whole.rowIndex(sensor, smoothingS)])
+              throw new Error(`${sensor} over ${smoothingS} s differs in round ${round}`);
+            compared++;
+          }
+        }
+        made += n;
       }
-      made += n;
-    }
-    expect(made).toBe(61);
-  });
+      expect(made).toBe(61 + 1200);
+      expect(compared).toBe(smoothings.length * (kept.length === 0 ? 65 : made));
+    },
+  );
 });
