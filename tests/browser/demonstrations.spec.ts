@@ -39,6 +39,20 @@ test("quiet arc: low gain operates within milliseconds, an operator alone is too
   expect(ratioIn(said, /margin ([\d.]+)×/), said).toBeGreaterThan(3); // the margin asked for
   await expect(line).toContainText("the grid needle fell");
   await expect(page.getByRole("heading", { name: /held at operate/i })).toBeVisible();
+  // under the caution and the words of the demonstration the whole race is in sight, over the time bar
+  await expect(page.getByRole("note").filter({ hasText: "kills" })).toBeVisible();
+  for (const [width, height] of [
+    [1280, 720],
+    [1024, 768],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    await page.evaluate(() => window.scrollTo(0, 0));
+    const under = async (): Promise<number> => {
+      const [race, bar] = [await bench.raceImage.boundingBox(), await bench.time.boundingBox()];
+      return race === null || bar === null ? Number.NaN : race.y + race.height - bar.y;
+    };
+    await expect.poll(under, `${width} px`).toBeLessThanOrEqual(0);
+  }
   // the rows of the race are in the panel, whatever came after them
   const panel = await page.locator(".event-scroll").boundingBox();
   for (const row of [/Strike, tuning/, /Low gain pickup/, /Low gain operate/]) {

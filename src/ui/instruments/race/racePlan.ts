@@ -50,14 +50,11 @@ function foldWord(folded: readonly MonitorLane[]): string {
 }
 
 /** Damage lanes of a sheet: the struck part alone, or parts below rating folded into one, where room is short. */
-function shownLanes(
-  lanes: RaceView["damage"],
-  how: "all" | "folded" | "struck",
-): RaceView["damage"] {
+function shownLanes(lanes: RaceView["damage"], how: "folded" | "struck"): RaceView["damage"] {
   if (how === "struck") return lanes.filter((lane) => lane.tall);
   const quiet = lanes.filter((lane) => !lane.tall && lane.onsetS === null);
   const first = quiet[0];
-  if (how === "all" || first === undefined || quiet.length < 2) return lanes;
+  if (first === undefined || quiet.length < 2) return lanes;
   const names = quiet.map((lane, i) => (i === 0 ? lane.name : lane.name.toLowerCase())).join(", ");
   const heads = [...new Set(quiet.map((lane) => lane.head))];
   const folded = {
@@ -91,10 +88,19 @@ export function planRace(view: RaceView, box: RaceBox): RacePlan {
   const without = topY + spine + axisBand + 2;
   const whole = without + heightOf(view.damage) + total(ordered, laneHeight);
   const isShort = box.maxHeightPx !== null && whole > box.maxHeightPx;
-  const shownDamage = shownLanes(
-    view.damage,
-    projector || narrow ? "struck" : box.variant === "compact" || isShort ? "folded" : "all",
+  const folded = shownLanes(view.damage, "folded");
+  const leading = total(
+    ordered.filter(({ leading }) => leading),
+    laneHeight,
   );
+  const isVeryShort =
+    box.maxHeightPx !== null && without + heightOf(folded) + leading > box.maxHeightPx;
+  const shownDamage =
+    projector || narrow || isVeryShort
+      ? shownLanes(view.damage, "struck")
+      : box.variant === "compact" || isShort
+        ? folded
+        : view.damage;
   const fixed = without + heightOf(shownDamage);
   let shown: readonly MonitorLane[] = ordered;
   if (narrow) shown = ordered.filter((lane) => lane.leading);
@@ -108,7 +114,7 @@ export function planRace(view: RaceView, box: RaceBox): RacePlan {
       shown = shown.slice(0, -1);
     }
   }
-  const folded = ordered.slice(shown.length);
+  const foldedLanes = ordered.slice(shown.length);
   let y = topY;
   const monitors = shown.map((lane) => {
     const planned = { lane, y, height: laneHeight(lane) };
@@ -134,7 +140,7 @@ export function planRace(view: RaceView, box: RaceBox): RacePlan {
     narrow,
     topY,
     monitors,
-    foldedWord: foldWord(folded),
+    foldedWord: foldWord(foldedLanes),
     foldedY,
     spineY,
     axisY,
