@@ -77,7 +77,13 @@ export function GaugeZone({ variant, expectedGain }: GaugeZoneProps) {
       <div className="gauge-head">
         <div className="zone-head">
           <h2>{held === null ? "Readings" : `Held at operate, ${formatTime(trip?.atS ?? 0)}`}</h2>
-          {!lines && <span className="note">needles within 2.5 % of full scale (class 2.5)</span>}
+          {!lines && (
+            <span className="note">
+              {held === null
+                ? "needles within 2.5 % of full scale (class 2.5)"
+                : "as sensed, before a monitor smooths it"}
+            </span>
+          )}
           {canHold && (
             <SegmentedChoice
               name="Readings"

@@ -293,14 +293,18 @@ function actionWords({ actions }: ProtectionEvent, { failures }: SentenceContext
     : actions.map((action) => ACTUATOR_WORDS[action]).join(", ");
 }
 
-/** The reading at the event, with what it is: `, 151 mA`; a thermal replica says that it is one. */
+/**
+ * The reading at the event, with what it is: `, 151 mA`; a thermal replica says that it is one, and what the monitor
+ * smoothed that it did: the gauges show the reading before that.
+ */
 function readingWords(event: ProtectionEvent, { monitors }: SentenceContext): string {
   const { quantity, value } = event;
   if (quantity === null || value === null || !Number.isFinite(value)) return "";
-  if (quantity === "gainDeviationDb") return `, ${deviationWords(value)}`;
-  const criterion = monitors.find((m) => m.id === event.monitorId)?.criteria[event.criterion];
-  const isImage = criterion?.timing.kind === "thermal";
-  const what = isImage ? "thermal replica " : quantity === "vswr" ? "VSWR " : "";
+  const def = monitors.find((m) => m.id === event.monitorId);
+  const isImage = def?.criteria[event.criterion]?.timing.kind === "thermal";
+  const smoothed = !isImage && def !== undefined && def.smoothingS > 0 ? "smoothed " : "";
+  if (quantity === "gainDeviationDb") return `, ${smoothed}${deviationWords(value)}`;
+  const what = isImage ? "thermal replica " : `${smoothed}${quantity === "vswr" ? "VSWR " : ""}`;
   return `, ${what}${formatReading(quantity, value)}`;
 }
 

@@ -71,6 +71,8 @@ describe("the sequence of the demonstration insect", () => {
     expect(pickup?.sentence.find((part) => part.strong)?.text).toBe("pickup");
     const operate = past.find((row) => row.mark === "operate");
     expect(operate?.isNew).toBe(true);
+    // the gauge beside it holds the reading before the monitor's 2 ms of smoothing
+    expect(textOf(operate)).toMatch(/^Low gain operate, smoothed \d\.\d dB under expected$/);
     expect(textOf(past.find((row) => row.mark === "trip"))).toBe("Trip: drive, cathode, T/R relay");
     expect(texts(view)).toContain("Insect in the gap placed, tuning capacitor");
     expect(texts(view)).toContain("Cathode cut off");
