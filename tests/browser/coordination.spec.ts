@@ -1,6 +1,7 @@
 /** The coordination screen by keyboard: a stress chosen, a point read, the margin said, nothing in the way of a reader. */
 import AxeBuilder from "@axe-core/playwright";
 import { expect, test } from "./pageTest";
+import { troubleOnPhone } from "./reach";
 
 test("the arc at the tuning capacitor is chosen and read by keyboard, and its margin stated", async ({
   page,
@@ -42,6 +43,12 @@ test("the arc at the tuning capacitor is chosen and read by keyboard, and its ma
   expect(
     violations.map(({ id, nodes }) => `${id}: ${nodes.map((n) => n.target.join(" ")).join(", ")}`),
   ).toEqual([]);
+
+  // on a phone letters stand for the names of the curves, each in the list under the chart
+  expect(await troubleOnPhone(page)).toEqual([]);
+  const letters = await page.locator(".damage-letter").allTextContents();
+  expect(letters.length).toBeGreaterThan(2);
+  await expect(page.locator(".damage-list b")).toHaveText(letters);
 
   // a screen that is left comes back as it was
   await page.goto("./#bench");

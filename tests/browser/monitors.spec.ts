@@ -2,6 +2,7 @@
 import AxeBuilder from "@axe-core/playwright";
 import type { Locator, Page } from "@playwright/test";
 import { expect, test } from "./pageTest";
+import { troubleOnPhone } from "./reach";
 
 /** Milliseconds that a row of the budget costs, best and worst. */
 async function costMs(budget: Locator, stage: string): Promise<readonly number[]> {
@@ -54,4 +55,5 @@ test("a longer confirmation shows in budget and race at once, and is undone by k
   expect(violations.map((v) => `${v.id}: ${v.nodes[0]?.target.join(" ")}`)).toEqual([]);
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   expect(wide).toBeLessThanOrEqual(0);
+  expect(await troubleOnPhone(page)).toEqual([]);
 });

@@ -76,3 +76,14 @@ export function widerBy(page: Page): Promise<number> {
     return root.scrollWidth - root.clientWidth;
   });
 }
+
+/** What bars the way on a phone: targets under 44 px that have no such room, and what lies under something when it has the focus. */
+export async function troubleOnPhone(page: Page): Promise<readonly string[]> {
+  const client = await page.context().newCDPSession(page);
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: true });
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.locator(".sheet-page.phone, .coordination-page.phone").waitFor();
+  const found = [...(await smallTargets(page, 44)), ...(await coveredWhenFocused(page))];
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: false });
+  return found;
+}

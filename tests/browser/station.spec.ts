@@ -2,6 +2,7 @@
 import AxeBuilder from "@axe-core/playwright";
 import type { Locator, Page } from "@playwright/test";
 import { expect, test } from "./pageTest";
+import { troubleOnPhone } from "./reach";
 
 /** What a loaded machine is allowed; on one of its own the working point is there within 100 ms. */
 const BOUND_MS = 1000;
@@ -223,4 +224,5 @@ test("a tube of one's own is fitted, judged and used, and nothing bars the way",
     );
     expect(found, `${colorScheme}, ${width} wide`).toEqual([]);
   }
+  expect(await troubleOnPhone(page)).toEqual([]);
 });

@@ -2,6 +2,7 @@
 import AxeBuilder from "@axe-core/playwright";
 import { BenchPage } from "./benchPage";
 import { expect, test } from "./pageTest";
+import { troubleOnPhone } from "./reach";
 
 test("a tolerance trial by keyboard, stopped and gone on with, and its worst unit on the bench", async ({
   page,
@@ -33,6 +34,7 @@ test("a tolerance trial by keyboard, stopped and gone on with, and its worst uni
     [],
   );
 
+  expect(await troubleOnPhone(page)).toEqual([]);
   await result.getByRole("button", { name: "Open on the bench" }).first().press("Enter");
   await expect(page).toHaveURL(/#bench$/);
   // it stands where there is something to see
