@@ -20,6 +20,11 @@ test("the arc at the tuning capacitor is chosen and read by keyboard, and its ma
   await expect(reader).toHaveAttribute("aria-valuetext", /^250\sV: Low gain clears in 4\.\d\d\sms/);
   await expect(reader).toHaveAttribute("aria-valuetext", /begins to melt after .*: margin \d+×/);
   await reader.focus();
+  // nothing in the drawing is a stop between the reader and the table
+  await reader.press("Shift+Tab");
+  await expect(page.getByRole("button", { name: /: all points$/ })).toBeFocused();
+  await page.keyboard.press("Tab");
+  await expect(reader).toBeFocused();
   await reader.press("End");
   await expect(reader).toHaveAttribute("aria-valuetext", /^1\.00\skV: .*Required: 3\.0× and 5\.0×/);
   await reader.press("Home");
