@@ -160,8 +160,11 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
         onKeyDown={moveAmong}
         onScroll={(event) => {
           // scrolled away by a person it stays where it was put, scrolled back it follows again
-          const by = event.currentTarget.scrollTop - putAt.current;
-          following.current = by > -30 && (!isHeld || by < 30);
+          const { scrollTop, scrollHeight, clientHeight } = event.currentTarget;
+          const by = scrollTop - putAt.current;
+          // a panel that grows is at its end without anybody having scrolled
+          const atEnd = scrollHeight - scrollTop - clientHeight < 2;
+          following.current = isHeld ? Math.abs(by) < 30 : by > -30 || atEnd;
         }}
       >
         {view.rows.length === 0 && emptyWords !== "" && <p className="note">{emptyWords}</p>}

@@ -1,4 +1,4 @@
-import { render, screen } from "@testing-library/react";
+import { fireEvent, render, screen, waitFor } from "@testing-library/react";
 import userEvent from "@testing-library/user-event";
 import { describe, expect, it, vi } from "vitest";
 import { Announcer } from "../../../../src/ui/instruments/events/Announcer";
@@ -56,6 +56,28 @@ describe("the sequence of events", () => {
       .click(screen.getAllByRole("button", { name: /Go to 3\.63/ })[0] as HTMLElement);
     expect(jumped).toHaveBeenCalledWith(3.63e-3);
     expect(screen.queryByRole("button", { name: /221/ })).toBeNull();
+  });
+  it("goes on to follow when its panel has grown, and stays where a person has scrolled it", async () => {
+    const rows = EVENTS.rows.map((row) => ({ ...row, ahead: false }));
+    const list = (count: number) => <EventList view={{ ...EVENTS, rows: rows.slice(0, count) }} />;
+    const { rerender } = render(list(5));
+    const panel = screen.getByRole("region");
+    const sized = (clientHeight: number, scrollTop: number) => {
+      Object.defineProperty(panel, "scrollHeight", { value: 200, configurable: true });
+      Object.defineProperty(panel, "clientHeight", { value: clientHeight, configurable: true });
+      panel.scrollTop = scrollTop;
+      fireEvent.scroll(panel);
+    };
+    sized(100, 100);
+    rerender(list(6));
+    await waitFor(() => expect(panel.scrollTop).toBe(200));
+    sized(140, 60); // held to its new end by the browser
+    rerender(list(7));
+    await waitFor(() => expect(panel.scrollTop).toBe(200));
+    sized(140, 10); // by a person
+    rerender(list(8));
+    await new Promise((done) => setTimeout(done, 60));
+    expect(panel.scrollTop).toBe(10);
   });
   it("takes nobody to what the run left alone came to, and keeps one stop of the Tab key", () => {
     const last = EVENTS.rows.findLastIndex((row) => !row.ahead);

@@ -89,11 +89,13 @@ function isRaceHeld(
 ): boolean {
   if (zeroNs === null || !atEnd) return false;
   const since = past.filter((e) => e.atNs > zeroNs);
-  if (since.some((e) => e.kind === "command")) return false;
-  return (
-    !running ||
-    since.some((e) => e.kind === "cleared" || (e.kind === "protection" && e.event.kind === "trip"))
-  );
+  const decided =
+    since.findLast((e) => e.kind === "cleared") ??
+    since.find((e) => e.kind === "protection" && e.event.kind === "trip");
+  // a key that ends the arc belongs to the race
+  const fromNs = decided?.atNs ?? zeroNs;
+  if (since.some((e) => e.kind === "command" && e.atNs > fromNs)) return false;
+  return !running || decided !== undefined;
 }
 
 /** Instant from which the rows' times count: the fault's time zero, or the key-down while nothing has struck. */

@@ -31,6 +31,12 @@ function listOf(events: readonly BenchEvent[], playNs = 60e9): EventListView {
   });
 }
 
+function clearedIn(events: readonly BenchEvent[]): BenchEvent {
+  const found = events.find((e) => e.kind === "cleared");
+  if (found === undefined) throw new Error("nothing cleared");
+  return found;
+}
+
 function command(
   atNs: number,
   what: Extract<BenchEvent, { kind: "command" }>["command"],
@@ -111,6 +117,10 @@ describe("the sequence of the demonstration insect", () => {
     expect(listAt(0.3, { atEnd: false }).heldKey).toBeNull();
     const keyUp = command(run.report.zero.atNs + 0.2e9, { do: "key", down: false });
     expect(listAt(0.3, { after: [keyUp] }).heldKey).toBeNull();
+    // the key that ended the arc belongs to its race
+    const endedNs = keyUp.atNs + 10e6;
+    const ended: BenchEvent = { ...clearedIn(run.bench.events), atNs: endedNs };
+    expect(heldWords(listAt(0.3, { after: [keyUp, ended] }))).toMatch(/^Strike, tuning capacitor/);
   });
 
   it("knows nothing of the fault before it", () => {
