@@ -35,7 +35,7 @@ function area(role: LineRole, d: string, shapes: Shape[]): void {
 }
 
 const STAGE_ROLES = { melt: "heatHatch", bead: "heatFill", bridged: "bridged" } as const;
-const STAGE_TEXT = { melt: "noteStrong", bead: "onHeat", bridged: "onBurnt" } as const;
+const STAGE_TEXT = { melt: "onHeat", bead: "onHeat", bridged: "onBurnt" } as const;
 
 export function drawDamageLanes(view: RaceView, plan: RacePlan, shapes: Shape[]): void {
   for (const planned of plan.damage) {
@@ -84,7 +84,9 @@ function drawTall(
       rect(view.standing === "forecast" ? "heatHatch" : role, from, topY, to - from, lift),
     );
     if (to - from > textWidthPx(stage.word, sizes.notePx, 640) + 6) {
-      const hollow = view.standing === "forecast" || stage.word === "melt";
+      const burntTo = xOf(axis, lane.burning.at(-1)?.atS ?? 0);
+      const isBurnt = lane.burning.length > 0 && burntTo > (from + to) / 2;
+      const hollow = view.standing === "forecast" || (stage.word === "melt" && !isBurnt);
       shapes.push(
         words(
           hollow ? "noteStrong" : STAGE_TEXT[stage.word],

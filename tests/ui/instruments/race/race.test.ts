@@ -100,6 +100,17 @@ describe("what has not happened", () => {
   });
 });
 
+describe("words on what has burnt", () => {
+  it("have the colour for it and no ground of their own", () => {
+    const burning = [1e-6, 8].map((atS) => ({ atS, fraction: 1 }));
+    const damage = RACE_LIVE.damage.map((lane) => ({ ...lane, burning }));
+    const melt = textReading(layoutRace({ ...RACE_LIVE, damage }, WIDE).drawing, "melt");
+    expect(melt).toMatchObject({ role: "onHeat" });
+    expect(melt.halo).toBeUndefined();
+    expect(textReading(layoutRace(RACE_LIVE, WIDE).drawing, "melt").halo).toBeDefined();
+  });
+});
+
 describe("lanes of the race", () => {
   it("say in the lane why they did not pick up", () => {
     const { drawing } = layoutRace(RACE_LIVE, WIDE);
