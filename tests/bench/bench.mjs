@@ -229,7 +229,7 @@ async function benchTolerance() {
 }
 
 async function benchTrials() {
-  const times = await trialTimes(root, sample("skerry-light-insect"), Math.min(3, REPEATS));
+  const times = await trialTimes(root, sample("skerry-light-insect"), REPEATS);
   say(`tolerance, ${times.runs} units, one worker`, `${times.oneS.toFixed(2)} s`);
   hold(
     "  the same, times as fast with two",
