@@ -83,14 +83,17 @@ function drawTall(
     shapes.push(
       rect(view.standing === "forecast" ? "heatHatch" : role, from, topY, to - from, lift),
     );
-    if (to - from > textWidthPx(stage.word, sizes.notePx, 640) + 6) {
+    const widthPx = textWidthPx(stage.word, sizes.notePx, 640);
+    if (to - from > widthPx + 6) {
+      const middle = (from + to) / 2;
       const burntTo = xOf(axis, lane.burning.at(-1)?.atS ?? 0);
-      const isBurnt = lane.burning.length > 0 && burntTo > (from + to) / 2;
+      // half burnt it keeps its halo, which stands out from both grounds
+      const isBurnt = lane.burning.length > 0 && burntTo >= middle + widthPx / 2;
       const hollow = view.standing === "forecast" || (stage.word === "melt" && !isBurnt);
       shapes.push(
         words(
           hollow ? "noteStrong" : STAGE_TEXT[stage.word],
-          (from + to) / 2,
+          middle,
           (topY + floorY) / 2 + 4,
           stage.word,
           { anchor: "middle", ...(hollow ? { halo: groundAt(plan, view, from) } : {}) },

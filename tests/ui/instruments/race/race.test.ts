@@ -101,13 +101,28 @@ describe("what has not happened", () => {
 });
 
 describe("words on what has burnt", () => {
-  it("have the colour for it and no ground of their own", () => {
-    const burning = [1e-6, 8].map((atS) => ({ atS, fraction: 1 }));
+  const meltBurntTo = (endS: number): TextShape => {
+    const burning = [1e-6, endS].map((atS) => ({ atS, fraction: 1 }));
     const damage = RACE_LIVE.damage.map((lane) => ({ ...lane, burning }));
-    const melt = textReading(layoutRace({ ...RACE_LIVE, damage }, WIDE).drawing, "melt");
+    return textReading(layoutRace({ ...RACE_LIVE, damage }, WIDE).drawing, "melt");
+  };
+
+  it("have the colour for it and no ground of their own", () => {
+    const melt = meltBurntTo(8);
     expect(melt).toMatchObject({ role: "onHeat" });
     expect(melt.halo).toBeUndefined();
     expect(textReading(layoutRace(RACE_LIVE, WIDE).drawing, "melt").halo).toBeDefined();
+  });
+  it("keep their ground where the burn ends inside the word, at either end of it", () => {
+    const { axis } = planRace(RACE_LIVE, WIDE);
+    const { x } = meltBurntTo(8);
+    const halfPx = textWidthPx("melt", metricsOf("wide").notePx, 640) / 2;
+    for (const share of [-0.9, 0.1, 0.9]) {
+      const melt = meltBurntTo(timeAt(axis, x + share * halfPx));
+      expect(melt, `${share} of half the word`).toMatchObject({ role: "noteStrong" });
+      expect(melt.halo).toBeDefined();
+    }
+    expect(meltBurntTo(timeAt(axis, x + 1.1 * halfPx))).toMatchObject({ role: "onHeat" });
   });
 });
 
