@@ -6,12 +6,15 @@
  *   plate dissipation  -F of the forward power to F of the plate voltage times F of the plate current
  *   forward gain       the floor of the output over F of the drive to F of the forward power over the floor of the drive, dB
  *   VSWR               1 to its cap
+ *   efficiency         -F of the reflected power to F of the forward power, over the floor of the plate input
  *   other ratios       nothing to F of what is divided over the floor of what divides
  *
- * A scanned reading has to pass a level, the comparator's tap has to reach it. Efficiency and the gain against expected have no end.
+ * A scanned reading has to pass a level, the comparator's tap has to reach it. Where the gain against expected ends lies with the
+ * gain expected, which the band in use settles: of its levels nothing is told.
  */
 import type { Condition, MonitorDef, QuantityName, Sensors } from "../project/protection";
 import {
+  EFFICIENCY_INPUT_FLOOR_W,
   forwardGainDb,
   GAIN_DRIVE_FLOOR_W,
   RATIO_PLATE_FLOOR_A,
@@ -135,8 +138,14 @@ function endsOf(quantity: QuantityName, sensors: Sensors): Ends {
       return between(0, [], driveReflectedW.fullScale / REFLECTED_DRIVE_FLOOR_W, [
         "driveReflectedW",
       ]);
-    case "gainDeviationDb":
     case "efficiency":
+      return between(
+        -outputReflectedW.fullScale / EFFICIENCY_INPUT_FLOOR_W,
+        [],
+        outputForwardW.fullScale / EFFICIENCY_INPUT_FLOOR_W,
+        ["outputForwardW"],
+      );
+    case "gainDeviationDb":
       return null;
     default:
       return between(0, [], sensors[quantity].fullScale, [quantity]);

@@ -161,14 +161,18 @@ describe("a level beyond its sensor's full scale", () => {
     expect(never(monitor({ quantity: "forwardGainDb", pickup: 37 }))).toHaveLength(1);
     expect(never(monitor({ quantity: "forwardGainDb", pickup: -33.9, ...under }))).toEqual([]);
     expect(never(monitor({ quantity: "forwardGainDb", pickup: -34, ...under }))).toHaveLength(1);
+    // 2500 W forward and 1000 W reflected over 1 W of plate input
+    expect(never(monitor({ quantity: "efficiency", pickup: 2499 }))).toEqual([]);
+    expect(never(monitor({ quantity: "efficiency", pickup: 2500 }))).toHaveLength(1);
+    expect(never(monitor({ quantity: "efficiency", pickup: -999, ...under }))).toEqual([]);
+    expect(never(monitor({ quantity: "efficiency", pickup: -1000, ...under }))).toHaveLength(1);
     const reset = { when: [{ quantity: "plateV", side: "over", level: 5100 }] };
     expect(never(monitor({ quantity: "vswr", pickup: 3 }, { reset }))).toEqual([
       expect.stringContaining("it can never be reset"),
     ]);
   });
 
-  it("is nothing to tell of what has no end, of what waits for less, of what is off, and of the presets", () => {
-    expect(never(monitor({ quantity: "efficiency", pickup: 1e6 }))).toEqual([]);
+  it("is nothing to tell of what ends nobody knows where, of what waits for less, of what is off, and of the presets", () => {
     expect(never(monitor({ quantity: "gainDeviationDb", pickup: 1e6 }))).toEqual([]);
     expect(never(monitor({ quantity: "plateV", side: "under", pickup: 9000 }))).toEqual([]);
     expect(never(monitor({ quantity: "plateV", pickup: 9000 }, { role: "off" }))).toEqual([]);
