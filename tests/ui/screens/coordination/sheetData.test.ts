@@ -104,10 +104,24 @@ describe("a sheet as curves and regions", () => {
   });
 });
 
+type Px = { readonly x: number; readonly y: number };
+
+/** From a place to the nearest piece of a run of places. */
+function fromRun(p: Px, run: readonly Px[]): number {
+  const pieces = run.map((a, k) => {
+    const b = run[k + 1] ?? a;
+    const [dx, dy] = [b.x - a.x, b.y - a.y];
+    const along = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy || 1);
+    const t = Math.min(Math.max(along, 0), 1);
+    return Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+  });
+  return Math.min(...pieces);
+}
+
 describe("letters on damage curves", () => {
   const plot = { x: 50, y: 10, width: 300, height: 280 };
   const figure = { x: 180, y: 60, width: 90, height: 28 };
-  // five curves that fall side by side, two of them in the same pixels for half their way, and one that is a single place in a corner
+  // five curves that fall side by side, two of them in the same pixels for half their way, and single places in two corners
   const fall = (shift: number, bend: number) => [
     [
       { x: 60 + shift, y: 12 },
@@ -115,24 +129,30 @@ describe("letters on damage curves", () => {
       { x: 350, y: 110 + 2 * bend },
     ],
   ];
-  const curves = [fall(0, 0), fall(3, 4), fall(6, 8), fall(30, 0), [[{ x: 50, y: 10 }]], []];
+  const corners = [[[{ x: 50, y: 10 }]], [[{ x: 350, y: 290 }]]];
+  const curves = [fall(0, 0), fall(3, 4), fall(6, 8), fall(30, 0), ...corners, []];
   const radius = 8;
   const places = letterPlaces(curves, radius, plot, [figure]);
 
   it("stand apart from each other and from words, inside the sheet, each on its own curve", () => {
     const there = places.flatMap((p) => (p === null ? [] : [p]));
-    expect(there).toHaveLength(5);
+    expect(there).toHaveLength(6);
     for (const [k, { x, y }] of there.entries()) {
+      const run = curves[k]?.[0] ?? [];
+      // a letter in a corner of the plot is moved inside, a radius both ways
+      const fromCurve = k >= 4 ? radius * Math.SQRT2 : 0;
+      expectWithin(fromRun({ x, y }, run), fromCurve, 1e-9, `rounding, letter ${k}`);
       expect(x).toBeGreaterThanOrEqual(plot.x + radius);
       expect(x).toBeLessThanOrEqual(plot.x + plot.width - radius);
       expect(y).toBeGreaterThanOrEqual(plot.y + radius);
+      expect(y).toBeLessThanOrEqual(plot.y + plot.height - radius);
       const isOnFigure =
         x > figure.x - radius && x < figure.x + 98 && y > figure.y - radius && y < figure.y + 36;
       expect(isOnFigure, `letter ${k} on the figure`).toBe(false);
       for (const other of there.slice(k + 1))
         expect(Math.hypot(other.x - x, other.y - y)).toBeGreaterThanOrEqual(2 * radius);
     }
-    expect(places[5]).toBeNull();
+    expect(places[6]).toBeNull();
   });
 
   it("stand for names on a narrow sheet and for many curves, not where names have room", () => {
