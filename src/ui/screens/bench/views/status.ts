@@ -31,7 +31,10 @@ export function statusOf(
   const tripped = world.monitors.filter(
     (m) => m.word === "lockout" || m.word === "trip" || m.word === "acknowledged",
   );
-  const leading = tripped.find((m) => m.firstUp) ?? tripped[0];
+  // of the locked out ones, or of the tripped where none is, the one that was first up
+  const lockedOut = tripped.filter((m) => m.word === "lockout");
+  const weighty = lockedOut.length > 0 ? lockedOut : tripped;
+  const leading = weighty.find((m) => m.firstUp) ?? weighty[0];
   if (leading !== undefined) {
     const { zero } = world;
     const trip = events.findLast(
@@ -92,13 +95,13 @@ function lockoutWhy(world: WorldView, events: readonly BenchEvent[], id: string)
 }
 
 function ruleWords(
-  { kind, withinS, repeatWithinS }: ResetRule,
+  { kind, tries, withinS, repeatWithinS }: ResetRule,
   lockout: ProtectionEvent,
   own: readonly ProtectionEvent[],
 ): string {
   if (kind === "lockout") return "set to lock out at its first trip";
   if (kind === "self" && !lockout.reason.startsWith("second"))
-    return `${lockout.reason} within ${withinS} s: it no longer lets go by itself`;
+    return `${lockout.reason}${tries === 0 ? "" : ` within ${withinS} s`}: it no longer lets go by itself`;
   const since = lockout.atNs - repeatWithinS * 1e9;
   const trips = own.filter((e) => e.kind === "trip" && e.atNs >= since && e.atNs <= lockout.atNs);
   const spanS = (lockout.atNs - (trips[0]?.atNs ?? lockout.atNs)) / 1e9;

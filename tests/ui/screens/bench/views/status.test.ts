@@ -11,9 +11,14 @@ import { plainText } from "./benchRuns";
 
 const NO_FACTS = { firstUp: true };
 
-function logged(kind: "trip" | "lockout", atS: number, reason = ""): BenchEvent {
+function logged(
+  kind: "trip" | "lockout",
+  atS: number,
+  reason = "",
+  monitorId = "lowGain",
+): BenchEvent {
   const atNs = atS * 1e9;
-  const event = protectionEvent(kind, atNs, "lowGain", "acting", { ...NO_FACTS, reason });
+  const event = protectionEvent(kind, atNs, monitorId, "acting", { ...NO_FACTS, reason });
   return { kind: "protection", atNs, event };
 }
 
@@ -64,6 +69,43 @@ describe("a lockout in the header", () => {
     expect(statusOf(lockedOut(self), used, true).lockoutWhy).toMatch(
       /^2 of 2 tries used within 300 s: /,
     );
+  });
+
+  it("says of a rule without tries that there are none, not within what time", () => {
+    const none = [logged("trip", 9), logged("lockout", 9, "no tries allowed")];
+    const self = { kind: "self", tries: 0, withinS: 300 } as const;
+    expect(statusOf(lockedOut(self), none, true).lockoutWhy).toMatch(
+      /^no tries allowed: it no longer lets go by itself/,
+    );
+  });
+
+  it("weighs more than a trip that was first up and has been acknowledged", () => {
+    const { monitors, ...rest } = lockedOut({});
+    const [lowGain] = monitors;
+    if (lowGain === undefined) throw new Error("there is a monitor");
+    const world = {
+      ...rest,
+      monitors: [
+        { ...lowGain, word: "acknowledged", acknowledged: true },
+        { ...lowGain, id: "plateInstantaneous", firstUp: false },
+      ],
+    } as WorldView;
+    const reason = "locks out at once";
+    const events = [
+      logged("trip", 1),
+      logged("trip", 1.1, "", "plateInstantaneous"),
+      logged("lockout", 1.1, reason, "plateInstantaneous"),
+    ];
+    const settings = world.settings.map((m) =>
+      m.id === "plateInstantaneous" ? { ...m, reset: { ...m.reset, kind: "lockout" as const } } : m,
+    );
+    expect(statusOf({ ...world, settings }, events, true)).toMatchObject({
+      mark: "lockout",
+      word: "Lockout",
+      note: "plate overcurrent, instantaneous",
+      isNew: true,
+      lockoutWhy: expect.stringMatching(/^set to lock out at its first trip; /),
+    });
   });
 
   it("is no word of a plain trip", () => {
