@@ -117,6 +117,7 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
   const titleId = useId();
   const box = useRef<HTMLDivElement | null>(null);
   const following = useRef(true);
+  const atEnd = useRef(false);
   const putAt = useRef(0);
   const isHeld = view.heldKey !== null;
   const latest = useRef(onJump);
@@ -129,6 +130,8 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
     () =>
       afterPaint(() => {
         const element = box.current;
+        // who read on to the end while a race was held is there for what comes after it
+        if (!isHeld && atEnd.current) following.current = true;
         if (element === null || !following.current) return;
         const held = element.querySelector<HTMLElement>(".held");
         const row = element.querySelector<HTMLElement>(".last-past");
@@ -162,9 +165,10 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
           // scrolled away by a person it stays where it was put, scrolled back it follows again
           const { scrollTop, scrollHeight, clientHeight } = event.currentTarget;
           const by = scrollTop - putAt.current;
-          // a panel that grows is at its end without anybody having scrolled
-          const atEnd = scrollHeight - scrollTop - clientHeight < 2;
-          following.current = isHeld ? Math.abs(by) < 30 : by > -30 || atEnd;
+          atEnd.current = scrollHeight - scrollTop - clientHeight < 2;
+          // a panel that grows is drawn back to its end without anybody having scrolled
+          const isDrawnBack = by < 0 && atEnd.current;
+          following.current = isDrawnBack || (isHeld ? Math.abs(by) < 30 : by > -30);
         }}
       >
         {view.rows.length === 0 && emptyWords !== "" && <p className="note">{emptyWords}</p>}

@@ -57,27 +57,60 @@ describe("the sequence of events", () => {
     expect(jumped).toHaveBeenCalledWith(3.63e-3);
     expect(screen.queryByRole("button", { name: /221/ })).toBeNull();
   });
-  it("goes on to follow when its panel has grown, and stays where a person has scrolled it", async () => {
+  /** A list 200 px long whose rows come and whose panel is sized and scrolled from outside. */
+  function scrolled() {
     const rows = EVENTS.rows.map((row) => ({ ...row, ahead: false }));
-    const list = (count: number) => <EventList view={{ ...EVENTS, rows: rows.slice(0, count) }} />;
-    const { rerender } = render(list(5));
+    const list = (count: number, heldKey: string | null) => (
+      <EventList view={{ ...EVENTS, rows: rows.slice(0, count), heldKey }} />
+    );
+    const { rerender } = render(list(5, null));
     const panel = screen.getByRole("region");
-    const sized = (clientHeight: number, scrollTop: number) => {
-      Object.defineProperty(panel, "scrollHeight", { value: 200, configurable: true });
-      Object.defineProperty(panel, "clientHeight", { value: clientHeight, configurable: true });
-      panel.scrollTop = scrollTop;
-      fireEvent.scroll(panel);
+    Object.defineProperty(panel, "scrollHeight", { value: 200 });
+    return {
+      panel,
+      heldKey: rows[2]?.key ?? "",
+      show: (count: number, heldKey: string | null = null) => rerender(list(count, heldKey)),
+      sized: (clientHeight: number, scrollTop: number) => {
+        Object.defineProperty(panel, "clientHeight", { value: clientHeight, configurable: true });
+        panel.scrollTop = scrollTop;
+        fireEvent.scroll(panel);
+      },
     };
+  }
+  const painted = () => new Promise((done) => setTimeout(done, 60));
+
+  it("goes on to follow when its panel has grown, and stays where a person has scrolled it", async () => {
+    const { panel, show, sized } = scrolled();
     sized(100, 100);
-    rerender(list(6));
+    show(6);
     await waitFor(() => expect(panel.scrollTop).toBe(200));
     sized(140, 60); // held to its new end by the browser
-    rerender(list(7));
+    show(7);
     await waitFor(() => expect(panel.scrollTop).toBe(200));
     sized(140, 10); // by a person
-    rerender(list(8));
-    await new Promise((done) => setTimeout(done, 60));
+    show(8);
+    await painted();
     expect(panel.scrollTop).toBe(10);
+  });
+  it.each([
+    ["a panel that has grown", 180, 20, 200],
+    ["a person at the end of the list", 100, 100, 200],
+    ["nobody who has scrolled back", 100, 10, 10],
+  ])("follows after a held race for %s", async (_who, clientHeight, scrollTop, expected) => {
+    const { panel, heldKey, show, sized } = scrolled();
+    await painted();
+    show(7, heldKey);
+    const held = panel.querySelector(".held") as HTMLElement;
+    Object.defineProperty(held, "offsetTop", { value: 60 });
+    await waitFor(() => expect(panel.scrollTop).toBe(60));
+    sized(clientHeight, scrollTop);
+    show(8, heldKey);
+    await painted();
+    // the held row is put back where the panel alone has moved, not from under a person
+    expect(panel.scrollTop).toBe(clientHeight === 180 ? 60 : scrollTop);
+    show(9);
+    await painted();
+    expect(panel.scrollTop).toBe(expected);
   });
   it("takes nobody to what the run left alone came to, and keeps one stop of the Tab key", () => {
     const last = EVENTS.rows.findLastIndex((row) => !row.ahead);
