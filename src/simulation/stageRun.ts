@@ -80,6 +80,16 @@ const PINNED_S = 1e-12;
 const CALM_PLATE_V = 1;
 const MOST_STEPS = 200_000;
 
+/**
+ * A source without resistance holds the filter where it is itself, through a dip of the mains and after a pause. The bypass
+ * beside it follows at once, or the instant would show a current that no supply can give.
+ */
+export function holdStiff(c: StageCircuit, f: Float64Array): void {
+  const moved = c.noLoadV - (f[STAGE_AT + VC] as number);
+  f[STAGE_AT + VC] = c.noLoadV;
+  f[STAGE_AT + EB] = (f[STAGE_AT + EB] as number) + moved;
+}
+
 export class StageRun implements StepInterpolator {
   readonly solver = new StageSolver();
   /** Where an incident stopped the run. */

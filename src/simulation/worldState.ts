@@ -38,7 +38,7 @@ import { hashText } from "./recordHash";
 import { fillRecordRow } from "./recordRow";
 import { SampleSums } from "./sampleSums";
 import { situationOf } from "./situationOf";
-import { StageRun } from "./stageRun";
+import { holdStiff, StageRun } from "./stageRun";
 import type { QueuedStep } from "./tripLink";
 import { HASH_AT, RECORD_AT, ROW_AT, sensedRowAt, worldLength } from "./worldLayout";
 import { fixCircuit, protectionOf, sensingOf, startBuffer } from "./worldStart";
@@ -153,6 +153,7 @@ export abstract class WorldState {
     const { circuit: c, live } = this;
     applyLogic(this.project, this.parts, this.logic, ns, live);
     applyStation(this.parts, live, c);
+    if (c.stiffSupply) holdStiff(c, this.buffer);
   }
 
   protected fillRow(): void {

@@ -4,6 +4,7 @@ import { defaultProject } from "../../src/project/defaults";
 import type { ScenarioEntry } from "../../src/project/scenario";
 import type { Supply } from "../../src/project/station";
 import type { Project } from "../../src/project/types";
+import { SENSOR_NAMES } from "../../src/protection/sensing/sensing";
 import { type Bench, createBench } from "../../src/simulation/bench";
 import { type SupplyResult, supplyResult } from "../../src/simulation/supplyResult";
 import { supplyTotals } from "../../src/simulation/supplyWatch";
@@ -11,6 +12,7 @@ import { expectWithin } from "../support/expectWithin";
 
 const KEY: ScenarioEntry = { atS: 0.01, do: "key", down: true };
 const AT_S = 0.06;
+const PLATE_V = SENSOR_NAMES.indexOf("plateV");
 
 type Placing = Extract<ScenarioEntry, { do: "placeFault" }>;
 
@@ -240,5 +242,36 @@ describe("every fault of the supply", () => {
       place("bleederOpen", "supply", 1, 0.02),
     ];
     expect(run(scenario, 0.1, crowbarred).hash).toBe(run(scenario, 0.1, crowbarred).hash);
+  });
+});
+
+describe("a supply without resistance", () => {
+  const stiff = (p: Project): Project => ({
+    ...p,
+    station: { ...p.station, supply: { kind: "stiff", plateV: 3000 } },
+  });
+
+  it("goes through a dip of the mains with them, and no current that it could not give trips anything", () => {
+    const onset = { kind: "passing", forS: 0.02 } as const;
+    const dip = { ...place("mainsDip", "supply", 0.2), onset };
+    const bench = run([KEY, dip], 0.07, stiff);
+    // 80 % of 3000 V; a detector of 1 ms is within 0.1 % after 7 ms
+    expectWithin(bench.sensedRow[PLATE_V] as number, 2400, 3, "within 0.1 %");
+    bench.advanceTo(90_000_000);
+    expectWithin(bench.sensedRow[PLATE_V] as number, 3000, 3, "within 0.1 %");
+    expect(trips(bench)).toEqual([]);
+  });
+
+  it("is back at its voltage once the lid is closed again", () => {
+    const lid = (atS: number, closed: boolean): ScenarioEntry => ({
+      atS,
+      do: "interlock",
+      which: "lid",
+      closed,
+    });
+    const bench = run([lid(0.001, false), lid(0.035, true)], 0.034, stiff);
+    expect(bench.sensedRow[PLATE_V]).toBeLessThan(10);
+    bench.advanceTo(70_000_000);
+    expectWithin(bench.sensedRow[PLATE_V] as number, 3000, 3, "within 0.1 %");
   });
 });

@@ -59,6 +59,8 @@ export class QuickStage {
   isResting = false;
   private key = "";
   private slopeVPerS = 0;
+  /** Where the next sample's plate current is read, as the slope of two samples before leads there. */
+  private readV = 0;
 
   constructor(
     private readonly maps: MapStore,
@@ -71,7 +73,9 @@ export class QuickStage {
   /** The circuit from now on, until it is given another. */
   stand(c: StageCircuit): void {
     this.isRead = false;
+    if (c.stiffSupply) this.filterV = c.noLoadV;
     this.slopeVPerS = this.slope(c, this.ends[PLATE_A * LENGTH] as number, this.filterV);
+    this.readV = this.filterV + this.sampleS * this.slopeVPerS;
     const key = keyOf(c, this.nominalV);
     if (key === this.key && this.map !== null) return;
     this.key = key;
@@ -97,7 +101,7 @@ export class QuickStage {
     const leakSiemens = c.bleederSiemens + c.crowbarSiemens;
     let filterV = this.filterV;
     let slope = this.slopeVPerS;
-    let readV = filterV + sampleS * slope;
+    let { readV } = this;
     for (let k = 0; k < n; k++) {
       const drive = watts[k] as number;
       const guessV = filterV + sampleS * slope;
@@ -128,6 +132,7 @@ export class QuickStage {
     this.close(n);
     this.filterV = filterV;
     this.slopeVPerS = slope;
+    this.readV = readV;
     this.isRead = true;
     return true;
   }
