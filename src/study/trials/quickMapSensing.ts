@@ -137,11 +137,12 @@ export class QuickSensing {
       x = seen + (x - seen) * decay;
     }
     this.states[lane] = x;
-    let r = x * c.gain + c.offset;
-    if (c.deviation !== 0) r += c.deviation * noiseUnit(this.bits[n - 1] as number, lane);
-    r = r > c.top ? c.top : r > 0 ? r : 0;
-    this.rows[(n - 1) * this.rowLength + lane] =
-      (Math.floor((r / c.top) * c.codes + 0.5) * c.top) / c.codes;
+    const noise = c.deviation === 0 ? 0 : c.deviation * noiseUnit(this.bits[n - 1] as number, lane);
+    this.rows[(n - 1) * this.rowLength + lane] = converted(
+      x * c.gain + c.offset + noise,
+      c.top,
+      c.codes,
+    );
   }
 
   /**
@@ -164,10 +165,8 @@ export class QuickSensing {
     for (let k = 0; k < n; k++) {
       const seen = (means[from + k] as number) + leak * (means[other + k] as number);
       x = seen + (x - seen) * decay;
-      let r = x * gain + offset;
-      if (deviation !== 0) r += deviation * noiseUnit(bits[k] as number, lane);
-      r = r > top ? top : r > 0 ? r : 0;
-      reading = (Math.floor((r / top) * codes + 0.5) * top) / codes;
+      const noise = deviation === 0 ? 0 : deviation * noiseUnit(bits[k] as number, lane);
+      reading = converted(x * gain + offset + noise, top, codes);
       y = reading + (y - reading) * keep;
       z = reading + (z - reading) * keepToo;
     }
@@ -190,10 +189,8 @@ export class QuickSensing {
     for (let k = 0; k < n; k++) {
       const seen = (means[from + k] as number) + leak * (means[other + k] as number);
       x = seen + (x - seen) * decay;
-      let r = x * gain + offset;
-      if (deviation !== 0) r += deviation * noiseUnit(bits[k] as number, lane);
-      r = r > top ? top : r > 0 ? r : 0;
-      const reading = (Math.floor((r / top) * codes + 0.5) * top) / codes;
+      const noise = deviation === 0 ? 0 : deviation * noiseUnit(bits[k] as number, lane);
+      const reading = converted(x * gain + offset + noise, top, codes);
       readings[k] = reading;
       rows[k * rowLength + lane] = reading;
     }
@@ -212,6 +209,12 @@ export class QuickSensing {
     }
     states[column] = y;
   }
+}
+
+/** What a converter makes of a value: nothing under zero or over its top, and whole codes between. */
+function converted(value: number, top: number, codes: number): number {
+  const within = value > top ? top : value > 0 ? value : 0;
+  return (Math.floor((within / top) * codes + 0.5) * top) / codes;
 }
 
 /** Codes above zero of a converter. */

@@ -1,7 +1,7 @@
 /** Quick runs against the bench itself: the same readings within a stated limit, the same operations at the same scans. */
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../../src/project/defaults";
-import type { MonitorDef } from "../../../src/project/protection";
+import type { MonitorDef, MonitorRole } from "../../../src/project/protection";
 import type { ScenarioEntry } from "../../../src/project/scenario";
 import type { Project } from "../../../src/project/types";
 import { createSensing, SENSOR_NAMES } from "../../../src/protection/sensing/sensing";
@@ -133,6 +133,60 @@ describe("a quick run beside the bench", () => {
     expect(asked.operations.filter((o) => o.monitor !== "awake")).toEqual(left.operations);
   });
 
+  it("does so for the slower ones, whatever their role in either mode", () => {
+    const eager = (id: string, pickup: number, role: MonitorRole, tuneRole: MonitorRole) => {
+      const { alarm, ...m } = preset(id);
+      const criteria = m.criteria.map((c) => ({
+        ...c,
+        pickup,
+        dropOff: 0.97 * pickup,
+        timing: { kind: "definite", delayS: 2e-3 } as const,
+      }));
+      const level = alarm === null ? null : { ...alarm, level: 0.6 * pickup, delayS: 3e-3 };
+      return { ...m, alarm: level, criteria, role, tuneRole };
+    };
+    const monitors = [
+      eager("plateTimed", 0.6, "acting", "off"),
+      eager("gridTimed", 0.03, "acting", "acting"),
+      { ...eager("gridFast", 0.02, "shadow", "shadow"), scanS: 2e-3 },
+      eager("overdrive", 8, "off", "acting"),
+    ];
+    const base = lasting(
+      [
+        { atS: 0, do: "signal", signal: "twoTone", spacingHz: 60 },
+        { atS: 0, do: "key", down: true },
+        { atS: 0.1003, do: "mode", mode: "tune" },
+        { atS: 0.2004, do: "mode", mode: "operate" },
+      ],
+      0.3,
+    );
+    const left = quickRun({ ...base, monitors });
+    const awake = { ...extraEverySample(base), id: "awake" };
+    const asked = quickRun({ ...base, monitors: [...monitors, awake] }, { sink: () => undefined });
+    if (!left.ok || !asked.ok) throw new Error("refused");
+    for (const { id } of monitors) expect(left.operations.map((o) => o.monitor)).toContain(id);
+    expect(left.operations.map((o) => o.kind)).toContain("alarm");
+    expect(asked.operations.filter((o) => o.monitor !== "awake")).toEqual(left.operations);
+  });
+
+  it.each([0.0401, 0.0409, 0.04095])(
+    "follows a dip at %s s of a supply without resistance, wherever in a block it comes",
+    (atS) => {
+      const supply = { kind: "stiff", plateV: 3000 } as const;
+      const onset = { kind: "passing", forS: 0.02 } as const;
+      const project = lasting(
+        [
+          { atS: 0, do: "key", down: true },
+          { atS, do: "placeFault", fault: "mainsDip", part: "supply", severity: 0.2, onset },
+        ],
+        0.05,
+      );
+      const { worst } = compared({ ...project, station: { ...project.station, supply } });
+      // the sample in which the voltage jumps is cut in two on the bench
+      for (const name of Object.keys(worst)) expect(worst[name], name).toBeLessThan(0.01);
+    },
+  );
+
   it("says what it cannot follow", () => {
     const refused = (scenario: readonly ScenarioEntry[]): string => {
       const outcome = quickRun(lasting(scenario, 0.3));
@@ -153,6 +207,12 @@ describe("a quick run beside the bench", () => {
     ).not.toBe("");
   });
 });
+
+function preset(id: string): MonitorDef {
+  const monitor = defaultProject([]).monitors.find((m) => m.id === id);
+  if (monitor === undefined) throw new Error(`no monitor ${id}`);
+  return monitor;
+}
 
 function extraEverySample(project: Project): Project["monitors"][number] {
   const rf = project.monitors.find((m) => m.id === "plateRfOvervoltage");
