@@ -28,9 +28,10 @@ async function trialsOnThreads(root) {
 }
 
 /**
- * Tolerance of an arc on so many units: seconds with one worker and with two, alternately, so that a busy machine slows
- * both; how many times as fast two could be at most, each alone on a core, by the processor time they take; and with
- * two, milliseconds from cancelling to the last 5 ms in which the program used the processor.
+ * Tolerance of an arc on so many units: seconds with one worker and with two, over all repeats, so that a machine whose
+ * speed wanders from minute to minute slows both; how many times as fast two could be at most, each alone on a core, by the
+ * processor time they take; and with two, milliseconds from cancelling to the last 5 ms in which the program used the
+ * processor.
  */
 export async function trialTimes(root, text, repeats) {
   const start = await trialsOnThreads(root);
@@ -46,13 +47,20 @@ export async function trialTimes(root, text, repeats) {
     const clockS = Number(process.hrtime.bigint() - startNs) / 1e9;
     return { clockS, processorS: (user + system) / 1e6 };
   };
-  const pairs = [];
-  for (let k = 0; k < repeats; k++) pairs.push({ one: await once(1), two: await once(2) });
+  // in turn, and the other way round every other time: a machine that grows slower or faster does so for both
+  const ones = [];
+  const twos = [];
+  for (let k = 0; k < repeats; k++) {
+    if (k % 2 === 0) ones.push(await once(1));
+    twos.push(await once(2));
+    if (k % 2 === 1) ones.push(await once(1));
+  }
+  const total = (runs, of) => runs.reduce((sum, run) => sum + of(run), 0);
   return {
     runs: RUNS,
-    oneS: median(pairs.map(({ one }) => one.clockS)),
-    ratio: median(pairs.map(({ one, two }) => one.clockS / two.clockS)),
-    most: median(pairs.map(({ one, two }) => (2 * one.processorS) / two.processorS)),
+    oneS: total(ones, (r) => r.clockS) / repeats,
+    ratio: total(ones, (r) => r.clockS) / total(twos, (r) => r.clockS),
+    most: (2 * total(ones, (r) => r.processorS)) / total(twos, (r) => r.processorS),
     cancelMs,
   };
 }
@@ -77,8 +85,4 @@ async function untilFree({ pool }) {
 
 function pause(ms) {
   return new Promise((resolve) => setTimeout(resolve, ms));
-}
-
-function median(values) {
-  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
 }
