@@ -29,8 +29,8 @@ export interface ProjectState {
   readonly notices: readonly Notice[];
   /** What was opened from a file and what it holds; null until a file was, and once that has been read. */
   readonly opened: OpenedFile | null;
-  /** The station its title was given to: as a file or a demonstration brought it. */
-  readonly titled: TitledStation | null;
+  /** What stations came with their titles from files, demonstrations and cases: each once. */
+  readonly known: readonly TitledStation[];
 }
 
 export interface TitledStation {
@@ -38,12 +38,25 @@ export interface TitledStation {
   readonly station: Station;
 }
 
-/** Whether the station is another than the one its title was given to. The station of ours is known by its title. */
-export function isChangedStation(project: TitledStation, titled: TitledStation | null): boolean {
+/**
+ * Whether the station is another than any that came with its title; one whose title never came with a station is what its title
+ * says. The station of ours is known by its title.
+ */
+export function isChangedStation(
+  { title, station }: TitledStation,
+  known: readonly TitledStation[],
+): boolean {
   const ours = defaultProject();
-  const known = project.title === ours.title ? ours : titled;
-  if (known === null || known.title !== project.title) return false;
-  return !isSameData(project.station, known.station);
+  const came = title === ours.title ? [ours] : known.filter((k) => k.title === title);
+  return came.length > 0 && !came.some((k) => isSameData(k.station, station));
+}
+
+function alsoKnown(
+  known: readonly TitledStation[],
+  { title, station }: TitledStation,
+): readonly TitledStation[] {
+  const isThere = known.some((k) => k.title === title && isSameData(k.station, station));
+  return isThere ? known : [...known, { title, station }];
 }
 
 export interface OpenedFile {
@@ -98,8 +111,17 @@ export function createProjectStore(playback: Playback) {
     omitted: 0,
     notices: [],
     opened: null,
-    titled: null,
+    known: [],
   }));
+
+  const learn = (project: TitledStation): void =>
+    store.setState(({ known }) => ({ known: alsoKnown(known, project) }));
+
+  function run(project: Project, fileName: string, playToNs: number): void {
+    const read = { problems: [], omitted: 0, notices: [], opened: null };
+    store.setState({ fileName, title: project.title, ...read });
+    playback.open(project, playToNs);
+  }
 
   return {
     store,
@@ -131,20 +153,20 @@ export function createProjectStore(playback: Playback) {
         omitted: 0,
         notices,
         opened: openedOf(project),
-        titled: project,
       });
+      learn(project);
       playback.open(project);
       return true;
     },
+    /** A project as it came: ours, or a case of a study. */
     openProject(project: Project, fileName: string, playToNs = 0): void {
-      const { title } = project;
-      const before = store.getState().titled;
-      // edited beside the bench it keeps its title, and with it what the title was given to
-      const titled = before?.title === title ? before : project;
-      const read = { problems: [], omitted: 0, notices: [], opened: null };
-      store.setState({ fileName, title, titled, ...read });
-      playback.open(project, playToNs);
+      learn(project);
+      run(project, fileName, playToNs);
     },
+    /** A project edited beside the bench: its title is the one it came with, whatever its station is now. */
+    openEdited: (project: Project) => run(project, "", 0),
+    /** A project that came from a file to be edited beside the bench. */
+    learn,
     dismissProblems: () => store.setState({ problems: [], omitted: 0 }),
     dismissOpened: () => store.setState({ opened: null, notices: [] }),
     /** The session as a file: everything that was done, at its exact instants; null when the writer cannot be fetched. */

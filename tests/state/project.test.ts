@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { readProject } from "../../src/formats/projectFile";
+import { writeProject } from "../../src/formats/writeProject";
 import { defaultProject } from "../../src/project/defaults";
 import type { Project } from "../../src/project/types";
 import {
@@ -36,14 +37,15 @@ describe("opening a project", () => {
     });
   });
 
+  const onAnotherBand = (project: Project): Project => ({
+    ...project,
+    station: { ...project.station, freqHz: 3.6e6 },
+  });
+
   it("says of a station changed beside the bench that it is another than its title was given to", async () => {
     const { projects } = start();
     const isChanged = (project: Project) =>
-      isChangedStation(project, projects.store.getState().titled);
-    const onAnotherBand = (project: Project): Project => ({
-      ...project,
-      station: { ...project.station, freqHz: 3.6e6 },
-    });
+      isChangedStation(project, projects.store.getState().known);
     for (const demonstration of DEMONSTRATIONS) {
       const { name } = demonstration;
       const file = fileOf(demonstration);
@@ -51,7 +53,7 @@ describe("opening a project", () => {
       const reading = readProject(textOf(file));
       if (!reading.ok) throw new Error(name);
       expect(isChanged(reading.project), name).toBe(false);
-      projects.openProject(onAnotherBand(reading.project), "");
+      projects.openEdited(onAnotherBand(reading.project));
       expect(isChanged(onAnotherBand(reading.project)), name).toBe(true);
     }
     projects.openProject(defaultProject(), "");
@@ -59,6 +61,28 @@ describe("opening a project", () => {
     expect(isChanged(onAnotherBand(defaultProject()))).toBe(true);
     // a file of one's own is what its title says
     expect(isChanged({ ...onAnotherBand(defaultProject()), title: "Our club" })).toBe(false);
+  });
+
+  it("goes by what a project came with: another file of its title, and whatever was opened in between", async () => {
+    const { projects } = start();
+    const isChanged = (project: Project) =>
+      isChangedStation(project, projects.store.getState().known);
+    const club = { ...defaultProject(), title: "Our club" };
+    const second = onAnotherBand(club);
+    const edited: Project = { ...club, station: { ...club.station, freqHz: 7.05e6 } };
+    await projects.openText(writeProject(club), "club.json");
+    expect([club, second, edited].map(isChanged)).toEqual([false, true, true]);
+    // a case of a study is as it came, and the mark outlives it
+    const unit = (of: Project): Project => ({ ...of, title: "Our club: one unit" });
+    projects.openProject(unit(second), "");
+    projects.openProject(unit(edited), "");
+    expect([unit(second), unit(edited)].map(isChanged)).toEqual([false, false]);
+    projects.openEdited(edited);
+    expect([isChanged(edited), isChanged(club)]).toEqual([true, false]);
+    // opened beside the bench and taken there as it is
+    projects.learn(second);
+    projects.openEdited(second);
+    expect([isChanged(second), isChanged(edited)]).toEqual([false, true]);
   });
 
   it("shows what is wrong with a bad file, with its place, and leaves the bench as it is", async () => {

@@ -89,10 +89,10 @@ function Where() {
   const { playback } = useBench();
   const mode = usePlayback((s) => s.mode);
   const project = usePlayback((s) => s.project);
-  const titled = useProjects((s) => s.titled);
+  const known = useProjects((s) => s.known);
   const isChanged = useMemo(
-    () => project !== null && isChangedStation(project, titled),
-    [project, titled],
+    () => project !== null && isChangedStation(project, known),
+    [project, known],
   );
   if (project === null) return null;
   if (mode === "back") {

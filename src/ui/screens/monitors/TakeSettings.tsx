@@ -24,7 +24,7 @@ export function TakeSettings() {
         ? "The run on the bench ends; its scenario is kept."
         : "The scenario is kept.";
   const take = (): void => {
-    if (changes === null) projects.openProject(edited, "");
+    if (changes === null) projects.openEdited(edited);
     else {
       for (const command of changes) playback.act(command);
       const over = playback.store.getState().settings;

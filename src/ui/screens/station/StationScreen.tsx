@@ -84,6 +84,7 @@ export default function StationScreen() {
     }
     setProblems([]);
     setNotices(reading.notices.map((n) => upperFirst(`${n.place}: ${n.message}.`)));
+    projects.learn(reading.project);
     edit.load(reading.project, `Opened ${name}`);
     setSaid(`${reading.project.title} opened; undo brings back what was here.`);
   });
@@ -96,7 +97,7 @@ export default function StationScreen() {
     if (running !== null) known.push(running.station);
     const taken = withPresetsFollowing(project, ...known);
     edit.changeProject(taken, { field: "Monitors and sensors", from: "", to: "as this station" });
-    projects.openProject(taken, "");
+    projects.openEdited(taken);
     window.location.hash = "bench";
   };
 

@@ -27,14 +27,14 @@ function start() {
   const running = defaultProject();
   const store = createStore(() => ({ ...EMPTY, project: running }));
   const playback = { store } as unknown as Playback;
-  const openProject = vi.fn((_project: Project) => {});
-  const stores = { playback, projects: { openProject } } as unknown as BenchStores;
+  const [openEdited, learn] = [vi.fn((_project: Project) => {}), vi.fn((_project: Project) => {})];
+  const stores = { playback, projects: { openEdited, learn } } as unknown as BenchStores;
   render(
     <BenchContext.Provider value={stores}>
       <StationScreen />
     </BenchContext.Provider>,
   );
-  return { edit: editBeside(playback), openProject };
+  return { edit: editBeside(playback), openEdited, learn };
 }
 
 function open(text: string): void {
@@ -56,7 +56,7 @@ const PAIR = {
 const HEAD = { format: "quietarc-project", schemaVersion: 1 };
 
 it("says what the reader says of a file, and takes presets to the bench that follow the station as edited since", async () => {
-  const { edit, openProject } = start();
+  const { edit, openEdited, learn } = start();
   open(
     JSON.stringify({
       ...HEAD,
@@ -69,10 +69,11 @@ it("says what the reader says of a file, and takes presets to the bench that fol
   await vi.waitFor(() => expect(said()).toMatch(/Monitors: the file names no monitors/));
   expect(said()).toMatch(/grid current: a pickup .* does not protect the tube\./);
   const { station } = edit.store.getState().project;
+  expect(learn.mock.lastCall?.[0].station).toEqual(station);
   const more = { ...station, exciter: { ...station.exciter, availableW: 105 } };
   act(() => edit.change(more, { field: "Drive", from: "60 W", to: "105 W" }));
   fireEvent.click(screen.getByText("Take this station to the bench"));
-  const taken = openProject.mock.calls[0]?.[0];
+  const taken = openEdited.mock.calls[0]?.[0];
   const point = operatingPoint(more);
   if (taken === undefined || !point.ok) throw new Error("nothing was taken, or nothing settles");
   expect(taken.station).toEqual(more);
