@@ -21,8 +21,12 @@ import "./theme/sheet.css";
 import "./instruments/instruments.css";
 import "./instruments/controls/controls.css";
 import "./instruments/time/time.css";
+import "./screens/bench/bar.css";
 import "./screens/bench/bench.css";
+import "./screens/bench/projector.css";
+import "./screens/bench/phone.css";
 import "./screens/bench/page.css";
+import "./screens/bench/dialogs.css";
 
 /** Screens that are loaded when they are first gone to. */
 const LATER: readonly (readonly [ScreenName, ComponentType, string])[] = [

@@ -23,6 +23,8 @@ import { StressChoice } from "./StressChoice";
 import { MODEL_LIMITS, STRESS_WORDS } from "./words";
 import "../workSheet.css";
 import "./coordination.css";
+import "./sheetChart.css";
+import "./coordinationSide.css";
 import "./phoneTable.css";
 
 export default function CoordinationScreen() {
