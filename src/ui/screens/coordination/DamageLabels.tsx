@@ -2,8 +2,9 @@
  * What damage curves are called: by their names where there is room for them, by letters with a list under the chart on a narrow
  * sheet and where many curves lie close together.
  */
+import { useMemo } from "react";
 import { NO_BREAK_SPACE } from "../../../units/format";
-import { type BoxPx, letterPlaces } from "./letterPlaces";
+import { type BoxPx, letterPlaces, placesAlong } from "./letterPlaces";
 import type { Curve, DamageCurve, Place } from "./sheetData";
 import { damageWords } from "./words";
 
@@ -57,10 +58,14 @@ interface OnPlot {
 export function DamageLetters(props: OnPlot & { readonly words: readonly BoxPx[] }) {
   const { curves, px, py, plot, textPx, words } = props;
   const radius = 0.72 * textPx;
-  const runs = curves.map(({ curve }) =>
-    curve.map((run) => run.map((p) => ({ x: px(p.x), y: py(p.s) }))),
-  );
-  return letterPlaces(runs, radius, plot, words).map((at, k) =>
+  // the cursor moves words, not curves
+  const tried = useMemo(() => {
+    const runs = curves.map(({ curve }) =>
+      curve.map((run) => run.map((p) => ({ x: px(p.x), y: py(p.s) }))),
+    );
+    return placesAlong(runs, radius, plot);
+  }, [curves, px, py, radius, plot]);
+  return letterPlaces(tried, radius, words).map((at, k) =>
     at === null ? null : (
       <g key={curves[k]?.key} className="damage-letter">
         <circle cx={at.x} cy={at.y} r={radius} />

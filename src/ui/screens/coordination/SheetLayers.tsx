@@ -1,5 +1,5 @@
 /** What stands on a coordination sheet's axes: regions, curves with dash and mark, names, crossings, the margin as a dimension. */
-import { useEffect, useId, useRef } from "react";
+import { useCallback, useEffect, useId, useRef } from "react";
 import { usePlotArea, useXAxisScale, useYAxisScale } from "recharts";
 import type { CoordinationSheet } from "../../../study/coordination/coordinate";
 import type { Crossing, SchemeMargin } from "../../../study/coordination/margins";
@@ -48,10 +48,10 @@ export function SheetLayers(props: SheetDrawing) {
   const plot = usePlotArea();
   const xScale = useXAxisScale();
   const yScale = useYAxisScale();
+  const px = useCallback((x: number): number => Number(xScale?.(x)), [xScale]);
+  const py = useCallback((s: number): number => Number(yScale?.(clampS(s))), [yScale]);
   const reads = usePointer(props.sheet.axis, onRead, plot !== undefined);
   if (plot === undefined || xScale === undefined || yScale === undefined) return null;
-  const px = (x: number): number => Number(xScale(x));
-  const py = (s: number): number => Number(yScale(clampS(s)));
   const { x: left, y: top, width, height } = plot;
   const [bottom, right] = [top + height, left + width];
   const line = (points: readonly Place[]): string =>

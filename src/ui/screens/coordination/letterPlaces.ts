@@ -15,30 +15,47 @@ export interface BoxPx extends PlacePx {
 /** Places tried along a curve. */
 const STEP_PX = 5;
 
-/** One place for each curve; null for one without any place. */
-export function letterPlaces(
+/** A place on a curve, and how far the other curves are from it. */
+export interface RoomyPlace extends PlacePx {
+  readonly toOthersPx: number;
+}
+
+/** The places along each curve: what does not depend on the words, and takes long. */
+export function placesAlong(
   curves: readonly (readonly (readonly PlacePx[])[])[],
   radiusPx: number,
   plot: BoxPx,
+): readonly (readonly RoomyPlace[])[] {
+  const tried = curves.map((runs) => runs.flatMap(stepsAlong));
+  return tried.map((own, k) => {
+    const others = tried.filter((_, j) => j !== k).flat();
+    return own.map((p) => {
+      const here = inside(p, radiusPx, plot);
+      const toOthersPx = least(others, (q) => Math.hypot(q.x - here.x, q.y - here.y));
+      return { ...here, toOthersPx };
+    });
+  });
+}
+
+/** One place for each curve; null for one without any place. */
+export function letterPlaces(
+  tried: readonly (readonly RoomyPlace[])[],
+  radiusPx: number,
   words: readonly BoxPx[],
 ): readonly (PlacePx | null)[] {
-  const tried = curves.map((runs) => runs.flatMap(stepsAlong));
   const placed: PlacePx[] = [];
   const found: (PlacePx | null)[] = tried.map(() => null);
   // who has least choice chooses first
   const order = [...tried.keys()].sort((a, b) => lengthOf(tried, a) - lengthOf(tried, b));
   for (const k of order) {
-    const others = tried.filter((_, j) => j !== k).flat();
     let best: PlacePx | null = null;
     let most = -Infinity;
-    for (const p of tried[k] ?? []) {
-      const here = inside(p, radiusPx, plot);
+    for (const here of tried[k] ?? []) {
       const toLetters = least(placed, (q) => Math.hypot(q.x - here.x, q.y - here.y) - radiusPx);
       const toWords = least(words, (box) => distance(here, box));
-      const toOthers = least(others, (q) => Math.hypot(q.x - here.x, q.y - here.y));
       // no letter on another or on words; beyond that a curve's own stretch, up to where more room tells no more
       const free = Math.min(toLetters, toWords) - radiusPx;
-      const room = Math.min(free, 0) * 100 + Math.min(free, 2 * radiusPx, toOthers);
+      const room = Math.min(free, 0) * 100 + Math.min(free, 2 * radiusPx, here.toOthersPx);
       if (room <= most) continue;
       most = room;
       best = here;

@@ -9,6 +9,7 @@ import type { MonitorPoint, StressPoint } from "../../../../src/study/coordinati
 import type { StressFacts } from "../../../../src/study/coordination/stressed";
 import { BenchContext, type BenchStores } from "../../../../src/ui/screens/bench/benchContext";
 import CoordinationScreen from "../../../../src/ui/screens/coordination/CoordinationScreen";
+import { DamageLetters } from "../../../../src/ui/screens/coordination/DamageLabels";
 
 const project = defaultProject();
 let asked: ToStudy[] = [];
@@ -172,5 +173,31 @@ describe("the coordination screen", () => {
     expect(screen.getByText(/are estimates. An edge is followed for/)).toBeVisible();
     answer({ kind: "failed", words: "No sheet can be made: the tank has no bands." });
     expect(screen.getByRole("status")).toHaveTextContent("the tank has no bands");
+  });
+});
+
+describe("letters on damage curves", () => {
+  it("go along the curves once: a word that moves with the cursor only pushes them aside", () => {
+    const px = vi.fn((x: number) => x);
+    const curve = [50, 300].map((x) => ({ x, s: 100 }));
+    const damage = {
+      key: "a",
+      part: "tuningCapacitor",
+      milestone: "onset",
+      curve: [curve],
+    } as const;
+    const still = { curves: [damage], px, py: px, plot: { x: 0, y: 0, width: 350, height: 200 } };
+    const letter = (x: number) => (
+      <svg role="presentation">
+        <DamageLetters {...still} textPx={11} words={[{ x, y: 80, width: 100, height: 40 }]} />
+      </svg>
+    );
+    const { container, rerender } = render(letter(20));
+    const at = () => Number(container.querySelector("circle")?.getAttribute("cx"));
+    expect(at()).toBeGreaterThan(120);
+    expect(px).toHaveBeenCalledTimes(4);
+    rerender(letter(110));
+    expect(at()).toBeLessThan(110);
+    expect(px).toHaveBeenCalledTimes(4);
   });
 });

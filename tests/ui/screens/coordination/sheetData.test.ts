@@ -9,7 +9,7 @@ import type {
 import { DEFAULT_REQUIREMENT, schemeMargin } from "../../../../src/study/coordination/margins";
 import type { StressFacts } from "../../../../src/study/coordination/stressed";
 import { isLettered } from "../../../../src/ui/screens/coordination/DamageLabels";
-import { letterPlaces } from "../../../../src/ui/screens/coordination/letterPlaces";
+import { letterPlaces, placesAlong } from "../../../../src/ui/screens/coordination/letterPlaces";
 import {
   FIRST_S,
   LAST_S,
@@ -132,7 +132,7 @@ describe("letters on damage curves", () => {
   const corners = [[[{ x: 50, y: 10 }]], [[{ x: 350, y: 290 }]]];
   const curves = [fall(0, 0), fall(3, 4), fall(6, 8), fall(30, 0), ...corners, []];
   const radius = 8;
-  const places = letterPlaces(curves, radius, plot, [figure]);
+  const places = letterPlaces(placesAlong(curves, radius, plot), radius, [figure]);
 
   it("stand apart from each other and from words, inside the sheet, each on its own curve", () => {
     const there = places.flatMap((p) => (p === null ? [] : [p]));
