@@ -29,7 +29,19 @@ function stepName(section: string, label: string): string {
     : `${section}, ${label.charAt(0).toLowerCase()}${label.slice(1)}`;
 }
 
-export function rangeText(item: NumberItem): string {
+/** Further off than any value of any unit, on both sides alike: it keeps out what is no figure, and limits nothing. */
+const NO_LIMIT = 1e6;
+
+/** Meaning, and range where it limits anything. */
+export function helpText(item: NumberItem): string {
+  const { min, max } = item.range;
+  const isLimited = max < NO_LIMIT || min !== -max;
+  return [item.meaning, isLimited ? rangeText(item) : ""]
+    .filter((words) => words !== "")
+    .join("; ");
+}
+
+function rangeText(item: NumberItem): string {
   const { min, max, aboveMin, belowMax } = item.range;
   const { full } = item.scale;
   return `${aboveMin ? "above" : "from"} ${full(min)} ${belowMax ? "to under" : "to"} ${full(max)}`;
@@ -134,7 +146,7 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
       onType={type}
       onFocus={() => {
         if (draft === null) began.current = value;
-        onHelp({ label, words: `${item.meaning}; ${rangeText(item)}`.replace(/^; /, "") });
+        onHelp({ label, words: helpText(item) });
       }}
       onBlur={() => {
         form.edit.endGesture();

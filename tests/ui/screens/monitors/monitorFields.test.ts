@@ -3,6 +3,7 @@ import { defaultProject } from "../../../../src/project/defaults";
 import type { Project } from "../../../../src/project/types";
 import { timingOf } from "../../../../src/state/monitorEdit";
 import { withValue } from "../../../../src/state/stationKinds";
+import { helpText } from "../../../../src/ui/forms/Fields";
 import type { FormItem } from "../../../../src/ui/forms/formTree";
 import { chainOf } from "../../../../src/ui/screens/monitors/chainWords";
 import { MONITOR_LABELS, projectFields } from "../../../../src/ui/screens/monitors/monitorFields";
@@ -54,6 +55,16 @@ describe("the fields of monitors, sensors and actuators", () => {
       return !isLabelled || (kind === "number" && meaning === "");
     });
     expect(poor.map(({ path }) => path.join("."))).toEqual([]);
+  });
+
+  it("explain themselves without limits that limit nothing, and with those that do", () => {
+    const helps = leaves(fields).flatMap((item) => (item.kind === "number" ? [item] : []));
+    const far = helps.filter((item) => /−\d{7}/.test(helpText(item)));
+    expect(far.map(({ path }) => path.join("."))).toEqual([]);
+    const said = (name: string) => helps.filter(({ path }) => path.at(-1) === name).map(helpText);
+    expect(said("pickup").length).toBeGreaterThan(10);
+    expect(said("pickup").filter((words) => / from | above /.test(words))).toEqual([]);
+    for (const words of said("smoothingS")) expect(words).toMatch(/; from 0.ms to 10000.ms$/);
   });
 
   it("read back what they show, each in the unit of its quantity", () => {
