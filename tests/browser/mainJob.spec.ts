@@ -134,6 +134,7 @@ test.describe("on a phone", () => {
         .getByRole("button", { name: /^(Run|Pause|One scan|Strike again)$/ })
         .all()),
       ...(await page.getByRole("button", { name: /^(Drive|Tuning|Loading) (up|down)$/ }).all()),
+      bench.events.getByRole("button", { name: /^Go to/ }).last(),
       reset,
       place,
     ]) {

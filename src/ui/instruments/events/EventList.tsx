@@ -113,6 +113,11 @@ function afterPaint(measure: () => void): () => void {
   };
 }
 
+/** Two rows of what is ahead under the last that happened, where these three have room. */
+function lastPastAt({ offsetTop, offsetHeight }: HTMLElement, heightPx: number): number {
+  return Math.min(offsetTop - heightPx + offsetHeight * 3, offsetTop);
+}
+
 export function EventList({ view, onJump, emptyWords = "", action }: EventListProps) {
   const titleId = useId();
   const box = useRef<HTMLDivElement | null>(null);
@@ -140,7 +145,7 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
             ? held.offsetTop
             : row === null
               ? element.scrollHeight
-              : Math.max(row.offsetTop - element.clientHeight + row.offsetHeight * 3, 0);
+              : Math.max(lastPastAt(row, element.clientHeight), 0);
         putAt.current = element.scrollTop;
       }),
     [view.rows.length, lastPast, view.heldKey],

@@ -92,6 +92,22 @@ describe("the sequence of events", () => {
     await painted();
     expect(panel.scrollTop).toBe(10);
   });
+  it("keeps the last that happened in sight in a low panel with high rows, and two rows after it in a higher one", async () => {
+    const rows = EVENTS.rows.map((row, i) => ({ ...row, ahead: i > 3 }));
+    const list = (count: number) => <EventList view={{ ...EVENTS, rows: rows.slice(0, count) }} />;
+    const { container, rerender } = render(list(5));
+    const panel = screen.getByRole("region");
+    const lastPast = container.querySelector(".last-past") as HTMLElement;
+    Object.defineProperty(lastPast, "offsetTop", { value: 200 });
+    Object.defineProperty(lastPast, "offsetHeight", { value: 44 });
+    Object.defineProperty(panel, "clientHeight", { value: 80, configurable: true });
+    rerender(list(6));
+    await waitFor(() => expect(panel.scrollTop).toBe(200));
+    Object.defineProperty(panel, "clientHeight", { value: 240, configurable: true });
+    rerender(list(7));
+    // its top, less the panel, and three rows
+    await waitFor(() => expect(panel.scrollTop).toBe(200 - 240 + 132));
+  });
   it.each([
     ["a panel that has grown", 180, 20, 200],
     ["a person at the end of the list", 100, 100, 200],
