@@ -178,13 +178,18 @@ function movedWords(
   input: RecordedInput,
 ): { readonly words: string; readonly over: boolean } | null {
   const { channel, rating } = input;
-  const e = excursionOf(report.before, report.alone, (row, at) => row[at + channel] as number);
+  const e = excursionOf(
+    report.before,
+    report.alone,
+    Number.POSITIVE_INFINITY,
+    (row, at) => row[at + channel] as number,
+  );
   if (e === null) return null;
   const direction = directionOf(e, true, Math.max(e.before, rating * 0.05) * 0.02);
   const moved =
     direction === "steady"
       ? `${input.words} steady, ${nearRating(e.before, input)}`
-      : `${input.words} ${direction}, ${spanWords(
+      : `left alone, ${input.words} ${direction}, ${spanWords(
           nearRating(e.before, input),
           nearRating(direction === "rose" ? e.highest : e.lowest, input),
         )}`;

@@ -25,6 +25,10 @@ export interface LaneSource {
   readonly before: Float64Array | null;
   /** The fault left alone; null without a fault. */
   readonly track: TrackPoints | null;
+  /** The same fault as this run, or its forecast, has it; null without a fault. */
+  readonly shown: TrackPoints | null;
+  /** How long after the fault its readings count: to its clearing, else to the play head, ns. */
+  readonly shownToNs: number;
   readonly expectedGain: ExpectedGain | null;
   /** An arc burned: its gain needs no further word. */
   readonly struck: boolean;

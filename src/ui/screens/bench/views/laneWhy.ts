@@ -57,6 +57,7 @@ export function whyQuiet(source: LaneSource, course: Course): string {
     source.mode,
     source.untilNs,
     source.aloneDone,
+    shownCount(source),
     source.armingEvents.length,
     source.protectedEvents.length,
     source.aloneEvents.findIndex((e) => e.atNs > nowNs),
@@ -73,6 +74,12 @@ export function whyQuiet(source: LaneSource, course: Course): string {
   const made = quietWords(source, course);
   words.set(def.id, { def, of, words: made });
   return made;
+}
+
+/** Points of the run shown that count. */
+function shownCount({ shown, shownToNs }: LaneSource): number {
+  const past = shown?.sinceNs.findIndex((ns) => ns > shownToNs) ?? 0;
+  return past < 0 ? (shown?.sinceNs.length ?? 0) : past;
 }
 
 function quietWords(source: LaneSource, course: Course): string {
@@ -115,7 +122,8 @@ function disarmedWords(source: LaneSource, { id, arming }: MonitorDef): string {
     (e) => e.kind === "protection" && e.event.kind === "trip" && e.atNs >= zeroNs,
   )?.atNs;
   const untripped = source.protectedEvents.filter((e) => tripNs === undefined || e.atNs < tripNs);
-  const gone = [...untripped, ...source.aloneEvents].find(
+  const alone = source.aloneEvents.filter((e) => e.atNs - zeroNs <= source.shownToNs);
+  const gone = [...untripped, ...alone].find(
     (e) =>
       e.kind === "protection" &&
       e.event.kind === "notArmed" &&
@@ -142,16 +150,17 @@ function holds(side: "over" | "under", value: number | null, level: number): boo
 }
 
 /** A criterion whose side condition does not hold at the fault: what it waits for. */
-function waitsFor({ before, track }: LaneSource, criterion: Criterion): string {
+function waitsFor({ before, shown, shownToNs }: LaneSource, criterion: Criterion): string {
   if (before === null) return "";
   for (const condition of criterion.when) {
     const was = quantityOf(condition.quantity, before, 0);
-    const met = (track?.sinceNs ?? []).some(
+    const met = (shown?.sinceNs ?? []).some(
       (ns, k) =>
         ns >= FROM_NS &&
+        ns <= shownToNs &&
         holds(
           condition.side,
-          quantityOf(condition.quantity, (track as TrackPoints).rows, k * CHANNEL_COUNT),
+          quantityOf(condition.quantity, (shown as TrackPoints).rows, k * CHANNEL_COUNT),
           condition.level,
         ),
     );
@@ -168,10 +177,11 @@ export interface Excursion {
   readonly lowest: number;
 }
 
-/** Value before, and highest and lowest of the fault left alone; null without a reading before. */
+/** Value before, and highest and lowest of a track up to an instant; null without a reading before. */
 export function excursionOf(
   before: Float64Array,
   track: TrackPoints | null,
+  toNs: number,
   read: (row: Float64Array, at: number) => number | null,
 ): Excursion | null {
   const was = read(before, 0);
@@ -180,7 +190,9 @@ export function excursionOf(
   let lowest = was;
   const rows = track?.rows;
   for (let k = 0; rows !== undefined && k < (track?.sinceNs.length ?? 0); k++) {
-    if ((track?.sinceNs[k] as number) < FROM_NS) continue;
+    const sinceNs = track?.sinceNs[k] as number;
+    if (sinceNs > toNs) break;
+    if (sinceNs < FROM_NS) continue;
     const value = read(rows, k * CHANNEL_COUNT);
     if (value === null) continue;
     if (value > highest) highest = value;
@@ -207,7 +219,7 @@ export function directionOf(
 function movedWords(source: LaneSource, criterion: Criterion, pickup: number): string {
   const { quantity, side } = criterion;
   const said = pickupWords(criterion, pickup);
-  const e = excursionOf(source.before as Float64Array, source.track, (row, at) =>
+  const e = excursionOf(source.before as Float64Array, source.shown, source.shownToNs, (row, at) =>
     quantityOf(quantity, row, at),
   );
   if (e === null) return `no reading, ${said}`;
@@ -226,7 +238,7 @@ function gainWords(source: LaneSource, criterion: Criterion, pickup: number): st
   const said = pickupWords(criterion, pickup).replace(" expected", "");
   const before = source.before as Float64Array;
   const reference = gainDb(before, 0);
-  const e = excursionOf(before, source.track, (row, at) =>
+  const e = excursionOf(before, source.shown, source.shownToNs, (row, at) =>
     deviationDb(row, at, source.expectedGain, reference),
   );
   if (e === null) return `no drive, ${pickupWords(criterion, pickup)}`;
@@ -237,7 +249,7 @@ function gainWords(source: LaneSource, criterion: Criterion, pickup: number): st
       ? `steady, ${deviationWords(e.before)}`
       : `${direction} to ${deviationWords(to)}`;
   if (source.track === null || source.struck || to < pickup) return `${words}, ${said}`;
-  const lowest = excursionOf(before, source.track, gainDb)?.lowest;
+  const lowest = excursionOf(before, source.shown, source.shownToNs, gainDb)?.lowest;
   const still = lowest === undefined ? "" : `; forward gain still reads ${formatDb(lowest)}`;
   return `${words}, ${said}${still}`;
 }

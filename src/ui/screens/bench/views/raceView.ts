@@ -96,6 +96,8 @@ function struckView(
     armingEvents: input.events,
     before: report.before,
     track: report.alone,
+    shown: report.acting,
+    shownToNs: shownToNs(report, nowS, next?.atNs),
     expectedGain: input.expectedGain,
     struck: zero.struck !== null,
   };
@@ -132,6 +134,19 @@ function struckView(
     damage,
     summary: summaryOf(words),
   };
+}
+
+/** Readings of this race end at its clearing, at the next fault, and where the play head stands. */
+function shownToNs(
+  { zero, race }: RaceReport,
+  nowS: number | null,
+  nextNs = Number.POSITIVE_INFINITY,
+): number {
+  const endS = Math.min(
+    race.clearingS ?? Number.POSITIVE_INFINITY,
+    nowS ?? Number.POSITIVE_INFINITY,
+  );
+  return Math.min(endS * 1e9, nextNs - zero.atNs);
 }
 
 function markOf(atS: number | null, nowS: number | null): RaceMark | null {
@@ -228,6 +243,8 @@ function restingView(input: RaceViewInput): RaceView {
     armingEvents: input.events,
     before: input.row,
     track: null,
+    shown: null,
+    shownToNs: 0,
     expectedGain: input.expectedGain,
     struck: false,
   };

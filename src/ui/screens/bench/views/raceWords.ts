@@ -197,7 +197,7 @@ function silentGainWords({ report, source, courses }: RaceFacts): string {
       c.def.criteria[0]?.quantity === "gainDeviationDb",
   );
   if (silent === undefined || report.zero.fault !== "openLoad" || source.before === null) return "";
-  const lowest = excursionOf(source.before, source.track, gainDb)?.lowest;
+  const lowest = excursionOf(source.before, source.shown, source.shownToNs, gainDb)?.lowest;
   if (lowest === undefined) return "";
   return `${lowerFirst(silent.def.name)} stays silent, forward gain still reads ${formatDb(lowest)}`;
 }

@@ -26,6 +26,8 @@ const source = (nowS: number): LaneSource => ({
   armingEvents: [],
   before: new Float64Array(CHANNEL_COUNT),
   track: TRACK,
+  shown: TRACK,
+  shownToNs: Number.POSITIVE_INFINITY,
   expectedGain: null,
   struck: true,
 });

@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import type { FaultName, PartName, ScenarioEntry } from "../../../../../src/project/scenario";
 import type { Project } from "../../../../../src/project/types";
 import { NO_FAILURES } from "../../../../../src/protection/actuators/schedule";
+import { CH, CHANNEL_COUNT } from "../../../../../src/simulation/channels";
 import type { MonitorLane, RaceView } from "../../../../../src/ui/instruments/race/raceView";
 import { STATE_WORDS } from "../../../../../src/ui/instruments/state/stateWord";
 import { raceViewOf } from "../../../../../src/ui/screens/bench/views/raceView";
@@ -102,6 +103,23 @@ describe("the demonstration insect", () => {
     expect(why("Output without drive")).toBe("asks drive under 500 mW; drive 62.0 W");
     expect(why("Plate RF overvoltage")).toMatch(/^fell, 2\.\d+ kV to \d+ V, pickup 3\.40 kV$/);
     expect(why("Plate dissipation")).toBe("timing, thermal replica, 15.0 s");
+  });
+
+  it("prints what this run showed before it was cleared, as its meters hold it", () => {
+    const { acting, alone, race } = run.report;
+    const heldAt = acting.sinceNs.findLastIndex((ns) => ns <= (race.firstTrip?.atS ?? 0) * 1e9);
+    const held = (channel: number) => acting.rows[heldAt * CHANNEL_COUNT + channel] as number;
+    // the run left alone loses all voltage and current once the gap is bridged
+    const bridged = { ...run.report, alone: { ...alone, rows: alone.rows.map(() => 0) } };
+    for (const sinceS of [0.001, 0.05]) {
+      const view = viewAt({ ...run, report: bridged }, sinceS);
+      const volts = /kV to (\d+) V/.exec(plainText(laneOf(view, "Plate RF overvoltage").why));
+      expectWithin(Number(volts?.[1]), held(CH.plateRfPeakV), 1, "three figures");
+      const grid = /to ([\d.]+) mA/.exec(plainText(laneOf(view, "Grid overcurrent, timed").why));
+      expectWithin(Number(grid?.[1]), 1e3 * held(CH.gridCurrentA), 0.1, "three figures");
+    }
+    const anode = viewAt(run, 0.05).damage.find((lane) => lane.key === "anode");
+    expect(anode?.why).toMatch(/^left alone, plate dissipation rose/);
   });
 
   it("draws hollow what lies ahead of the play head and solid what lies behind", () => {
