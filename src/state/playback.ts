@@ -7,6 +7,7 @@
  * and drawn from `onFrame`; the store changes once a frame, by its sequence number.
  */
 import { createStore, type StoreApi } from "zustand/vanilla";
+import type { MonitorDef } from "../project/protection";
 import type { Command, ControlName } from "../project/scenario";
 import type { Project } from "../project/types";
 import type { FaultChoice } from "../shells/bench/forecast";
@@ -90,7 +91,7 @@ export function createPlayback(port: BenchPort) {
       case "acted":
         if (!message.ok) {
           const command = lastCommand?.id === message.id ? lastCommand.command : null;
-          set({ refusal: { text: message.reason, command } });
+          set({ refusal: { text: message.reason, command }, told: null });
         }
         loop.touch();
         return;
@@ -323,6 +324,9 @@ export function createPlayback(port: BenchPort) {
       const { standing, mode, playNs } = get();
       if (standing === "ready" && mode === "live") post(Math.max(atNs, playNs), command);
     },
+    /** What the monitors will be by commands just given; until the bench shows monitors of its own again. */
+    tell: (monitors: readonly MonitorDef[]) =>
+      set((s) => ({ told: { monitors, over: s.settings } })),
     branch,
     switchBranch,
     restart,

@@ -55,6 +55,8 @@ export interface PlaybackState {
   readonly reachedRate: number | null;
   readonly world: WorldView | null;
   readonly settings: readonly MonitorDef[];
+  /** What the bench was told since; null for nothing. See `settingsAsTold`. */
+  readonly told: ToldSettings | null;
   readonly events: readonly BenchEvent[];
   readonly landmarks: readonly number[];
   /** One a fault, in order of time zero. */
@@ -88,6 +90,7 @@ export const EMPTY: PlaybackState = {
   reachedRate: null,
   world: null,
   settings: [],
+  told: null,
   events: [],
   landmarks: [],
   races: [],
@@ -98,6 +101,20 @@ export const EMPTY: PlaybackState = {
   gestures: [],
   refusal: null,
 };
+
+/** Monitors a bench was told, over those it showed then: while it stands still it does not show them itself. */
+export interface ToldSettings {
+  readonly monitors: readonly MonitorDef[];
+  readonly over: readonly MonitorDef[];
+}
+
+/** The monitors as they are set on the bench, or as they will be once it goes on. */
+export function settingsAsTold({
+  settings,
+  told,
+}: Pick<PlaybackState, "settings" | "told">): readonly MonitorDef[] {
+  return told !== null && told.over === settings ? told.monitors : settings;
+}
 
 /** The persistent text while looking back, `3.10 ms before the end of the record`; empty when live. */
 export function offsetText(state: Pick<PlaybackState, "mode" | "playNs" | "headNs">): string {

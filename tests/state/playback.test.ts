@@ -8,7 +8,8 @@ import { createWorkerPort } from "../../src/shells/bench/ports";
 import type { FromEngine, ToEngine } from "../../src/shells/bench/protocol";
 import { CH, CHANNEL_COUNT } from "../../src/simulation/channels";
 import { createPlayback, type Playback } from "../../src/state/playback";
-import { offsetText } from "../../src/state/playbackState";
+import { offsetText, settingsAsTold } from "../../src/state/playbackState";
+import { tellMonitors } from "../../src/state/tellMonitors";
 import { expectWithin } from "../support/expectWithin";
 import { createInProcessPort } from "../support/inProcessPort";
 import { fixedRuns } from "../support/properties";
@@ -74,6 +75,32 @@ function runTo(rig: Rig, ns: number): void {
   rig.playback.pause();
   rig.frames(1);
 }
+
+describe("what a bench is told of its monitors", () => {
+  const off = { do: "configureMonitor", monitor: "lowGain", change: { role: "off" } } as const;
+  const role = (rig: Rig) => settingsAsTold(rig.state()).find((m) => m.id === "lowGain")?.role;
+
+  it("counts at once, though a bench that stands shows it later", () => {
+    const rig = open(KEYED);
+    runTo(rig, 5 * MS);
+    tellMonitors(rig.playback, [off]);
+    expect(rig.state().settings.find((m) => m.id === "lowGain")?.role).toBe("acting");
+    expect(role(rig)).toBe("off");
+    runTo(rig, 8 * MS);
+    expect(rig.state().settings.find((m) => m.id === "lowGain")?.role).toBe("off");
+    expect(role(rig)).toBe("off");
+  });
+
+  it("counts for nothing where it is refused", () => {
+    const rig = open(KEYED);
+    runTo(rig, 5 * MS);
+    rig.playback.seek(2 * MS);
+    rig.frames(2);
+    tellMonitors(rig.playback, [off]);
+    expect(rig.state().refusal).not.toBeNull();
+    expect(role(rig)).toBe("acting");
+  });
+});
 
 describe("run and pause", () => {
   it("move the play head by the time on screen times the pace", () => {

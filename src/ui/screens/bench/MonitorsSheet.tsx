@@ -2,6 +2,7 @@
 
 import { MONITOR_STANDING } from "../../../project/presets/standing";
 import type { MonitorChange } from "../../../project/scenario";
+import { tellMonitors } from "../../../state/tellMonitors";
 import { MonitorTable } from "../../instruments/controls/MonitorTable";
 import { useBench, usePlayback } from "./benchContext";
 import { Sheet } from "./Sheet";
@@ -13,7 +14,7 @@ export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
   const events = usePlayback((s) => s.events);
   if (world === null) return null;
   const change = (monitor: string, what: MonitorChange): void =>
-    playback.act({ do: "configureMonitor", monitor, change: what });
+    tellMonitors(playback, [{ do: "configureMonitor", monitor, change: what }]);
   return (
     <Sheet title="Monitors" onClose={onClose} wide>
       <p className="note">

@@ -2,11 +2,14 @@
  * Coordination: trip curves against damage curves, one sheet for each stress, with the margin between them. Follows the
  * project on the bench and its monitors as they are set now; the sheets are worked out beside the page.
  */
+
 import { useCallback, useEffect, useMemo, useState } from "react";
 import { useStore } from "zustand";
 import { defaultProject } from "../../../project/defaults";
+import type { MonitorDef, MonitorRole } from "../../../project/protection";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
 import { createCoordination } from "../../../state/coordination";
+import { settingsAsTold } from "../../../state/playbackState";
 import { DEFAULT_REQUIREMENT } from "../../../study/coordination/margins";
 import type { StressName } from "../../../study/coordination/stress";
 import { metricsOf } from "../../theme/metrics";
@@ -27,10 +30,22 @@ import "./sheetChart.css";
 import "./coordinationSide.css";
 import "./phoneTable.css";
 
+/** A monitor that somebody has counted in or out, and its role then: with another role it counts where it acts again. */
+interface Counted {
+  readonly id: string;
+  readonly role: MonitorRole;
+  readonly isIn: boolean;
+}
+
+function isCounted({ id, role }: MonitorDef, counted: readonly Counted[]): boolean {
+  const chosen = counted.find((c) => c.id === id && c.role === role);
+  return chosen?.isIn ?? role === "acting";
+}
+
 export default function CoordinationScreen() {
   const [study] = useState(() => createCoordination(createStudyWorkerPort));
   const opened = usePlayback((s) => s.project);
-  const settings = usePlayback((s) => s.settings);
+  const settings = usePlayback(settingsAsTold);
   const state = useStore(study.store);
   const variant = useSheetVariant();
   const heading = useScreenHeading();
@@ -38,8 +53,7 @@ export default function CoordinationScreen() {
   /** What was read last on each sheet. */
   const [reads, setReads] = useState<Partial<Readonly<Record<StressName, number>>>>({});
   const [required, setRequired] = useState(DEFAULT_REQUIREMENT);
-  /** Monitors that somebody has counted in or out; the others count where they act. */
-  const [counted, setCounted] = useState<Readonly<Record<string, boolean>>>({});
+  const [counted, setCounted] = useState<readonly Counted[]>([]);
 
   /** Before the bench has a project, the one it begins with. */
   const inUse = useMemo(
@@ -55,7 +69,7 @@ export default function CoordinationScreen() {
 
   const { project, sheets, whole } = state;
   const chosen = useMemo(
-    () => (project?.monitors ?? []).map((m) => counted[m.id] ?? m.role === "acting"),
+    () => (project?.monitors ?? []).map((m) => isCounted(m, counted)),
     [project, counted],
   );
   const sheet = sheets.get(stress);
@@ -64,9 +78,11 @@ export default function CoordinationScreen() {
     [stress],
   );
   const count = useCallback(
-    (id: string, isCounted: boolean): void =>
-      setCounted((known) => ({ ...known, [id]: isCounted })),
-    [],
+    (id: string, isIn: boolean): void => {
+      const role = project?.monitors.find((m) => m.id === id)?.role ?? "off";
+      setCounted((known) => [...known.filter((c) => c.id !== id), { id, role, isIn }]);
+    },
+    [project],
   );
   return (
     <div className={`sheet-page coordination-page ${variant}`}>

@@ -18,6 +18,10 @@ export const MonitorChoice = memo(function MonitorChoice(props: MonitorChoicePro
   return (
     <fieldset className="monitor-choice">
       <legend>Monitors that count</legend>
+      <p className="note">
+        As set on the bench. What is edited on the <a href="#monitors">monitors screen</a> counts
+        once it is taken there.
+      </p>
       {monitors.map((def, index) => {
         const from = sheet === undefined ? null : operatesFrom(sheet, index);
         const does =

@@ -5,12 +5,12 @@
  */
 import { useEffect, useMemo, useState } from "react";
 import { useStore } from "zustand";
-import { createStore } from "zustand/vanilla";
 import type { Project } from "../../../project/types";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
 import { editBeside } from "../../../state/editBeside";
 import { createMonitorStudy } from "../../../state/monitorStudy";
 import type { Playback } from "../../../state/playback";
+import { settingsAsTold } from "../../../state/playbackState";
 import { FormContext } from "../../forms/formContext";
 import { StepButtons } from "../../forms/steps";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
@@ -21,13 +21,7 @@ import { useScreenHeading } from "../screens";
 import { useSideMenus } from "../sideMenus";
 import { BudgetPanel } from "./BudgetPanel";
 import { MonitorList } from "./MonitorList";
-import {
-  type MonitorStores,
-  MonitorsContext,
-  monitorsPort,
-  type Told,
-  useLive,
-} from "./monitorsContext";
+import { type MonitorStores, MonitorsContext, monitorsPort } from "./monitorsContext";
 import { NormalPicture } from "./NormalPicture";
 import { ProtectionFields } from "./ProtectionFields";
 import { RaceLine } from "./RaceLine";
@@ -41,7 +35,6 @@ function createStores(playback: Playback): MonitorStores {
     edit: editBeside(playback),
     study: createMonitorStudy(createStudyWorkerPort()),
     remembered: new Map(),
-    told: createStore<{ readonly last: Told | null }>()(() => ({ last: null })),
   };
 }
 
@@ -161,7 +154,7 @@ function useStudied(stores: MonitorStores): void {
   const project = useStore(edit.store, (s) => s.project);
   const first = useStore(edit.store, (s) => s.past[0]?.before ?? s.project);
   const running = usePlayback((s) => s.project);
-  const settings = useLive(stores);
+  const settings = usePlayback(settingsAsTold);
   const faults = usePlayback((s) => s.races.length);
   const [exported, setExported] = useState<Project | null>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a fault that came is a longer session

@@ -1,15 +1,16 @@
 /** The edited settings for the bench: at once where a running bench can take them, else as a new run; says which before. */
 import { useStore } from "zustand";
 import { liveChanges } from "../../../state/monitorEdit";
+import { settingsAsTold } from "../../../state/playbackState";
+import { tellMonitors } from "../../../state/tellMonitors";
 import { useBench, usePlayback } from "../bench/benchContext";
-import { useEdit, useLive, useMonitors } from "./monitorsContext";
+import { useEdit } from "./monitorsContext";
 
 export function TakeSettings() {
   const { playback, projects } = useBench();
   const edited = useEdit((s) => s.project);
   const running = useStore(playback.store, (s) => s.project);
-  const stores = useMonitors();
-  const live = useLive(stores);
+  const live = usePlayback(settingsAsTold);
   const started = useStore(playback.store, (s) => s.headNs > 0);
   const isBack = usePlayback((s) => s.mode === "back");
   const changes = running === null ? null : liveChanges(running, live, edited);
@@ -26,9 +27,7 @@ export function TakeSettings() {
   const take = (): void => {
     if (changes === null) projects.openEdited(edited);
     else {
-      for (const command of changes) playback.act(command);
-      const over = playback.store.getState().settings;
-      stores.told.setState({ last: { monitors: edited.monitors, over } });
+      tellMonitors(playback, changes);
     }
     if (changes === null) window.location.hash = "bench";
   };

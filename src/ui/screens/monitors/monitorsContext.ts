@@ -1,15 +1,9 @@
 /** What every part of the monitors screen may reach: the edited project, its studies, and how a value is changed. */
 import { createContext, useContext } from "react";
-import { type StoreApi, useStore } from "zustand";
+import { useStore } from "zustand";
 import { checkMeaning } from "../../../formats/meaning";
 import { placeOf } from "../../../formats/problem";
-import type {
-  Criterion,
-  MonitorDef,
-  QuantityName,
-  Side,
-  Timing,
-} from "../../../project/protection";
+import type { Criterion, QuantityName, Side, Timing } from "../../../project/protection";
 import type { Project } from "../../../project/types";
 import { movedDropOff } from "../../../protection/interpreter/program";
 import { type Normally, timingOf, withQuantity } from "../../../state/monitorEdit";
@@ -18,16 +12,8 @@ import type { StationEdit, StationEditState, StepWords } from "../../../state/st
 import { type FieldPath, kindKey, valueAt, withValue } from "../../../state/stationKinds";
 import { normalRange, normalReadings } from "../../../study/normalReadings";
 import type { FormPort } from "../../forms/formContext";
-import { usePlayback } from "../bench/benchContext";
-
-/** Settings a bench was told, over those it showed then: while it stands still it does not show them itself. */
-export interface Told {
-  readonly monitors: readonly MonitorDef[];
-  readonly over: readonly MonitorDef[];
-}
 
 export interface MonitorStores {
-  readonly told: StoreApi<{ readonly last: Told | null }>;
   readonly edit: StationEdit;
   readonly study: MonitorStudy;
   /** Timings that stood under a kind that is not chosen now. */
@@ -48,13 +34,6 @@ export function useEdit<T>(select: (state: StationEditState) => T): T {
 
 export function useStudy<T>(select: (state: MonitorStudyState) => T): T {
   return useStore(useMonitors().study.store, select);
-}
-
-/** The monitors as they are set on the bench, or as they will be when it goes on. */
-export function useLive(stores: MonitorStores): readonly MonitorDef[] {
-  const settings = usePlayback((s) => s.settings);
-  const last = useStore(stores.told, (s) => s.last);
-  return last !== null && last.over === settings ? last.monitors : settings;
 }
 
 /** Parts of a project that this screen changes; what is wrong elsewhere is not its business. */

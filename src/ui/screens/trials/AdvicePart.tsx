@@ -1,5 +1,7 @@
 /** What the sweep, and the coverage where it was run, advise: settings for what is required, what was made best, what is not reached. */
+
 import { useState } from "react";
+import { settingsAsTold } from "../../../state/playbackState";
 import { advise } from "../../../study/trials/advice";
 import type { CoverageSummary } from "../../../study/trials/coverage";
 import type { WindowSummary } from "../../../study/trials/windowSummary";
@@ -23,7 +25,7 @@ const RATE: AskNumber = {
 
 export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
   const running = usePlayback((s) => s.project);
-  const set = usePlayback((s) => s.settings);
+  const set = usePlayback(settingsAsTold);
   const asked = useTrial("window", (s) => s.asked?.project) ?? null;
   const coverage = useTrial("coverage", (s) => s.summary) as CoverageSummary | null;
   const [margin, setMargin] = useState(REQUIRED_MARGIN.usual);

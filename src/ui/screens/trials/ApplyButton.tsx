@@ -1,5 +1,6 @@
 /** Settings that a trial speaks for, set on the bench by the press of a button and never by themselves. */
 import { useState } from "react";
+import { tellMonitors } from "../../../state/tellMonitors";
 import type { Application } from "../../../study/trials/windowPaths";
 import { useBench } from "../bench/benchContext";
 import { plainWords } from "./settingWords";
@@ -15,11 +16,12 @@ export function ApplyButton({
   const [said, setSaid] = useState("");
   const { changes, byHand } = application;
   const apply = (): void => {
-    for (const change of changes) {
-      if (change.do !== "configureMonitor") continue;
-      const { monitor, change: what } = change;
-      playback.act({ do: "configureMonitor", monitor, change: what });
-    }
+    tellMonitors(
+      playback,
+      changes.flatMap(({ atS: _, ...command }) =>
+        command.do === "configureMonitor" ? [command] : [],
+      ),
+    );
     const { refusal } = playback.store.getState();
     setSaid(refusal === null ? "Set on the bench, from the instant shown there on." : refusal.text);
   };

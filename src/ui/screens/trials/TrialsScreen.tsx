@@ -2,11 +2,13 @@
  * Trials: batches of runs that prove a scheme, or show where it fails. What is asked stands at the left, what is known at the
  * right, from the first case on; each case opens on the bench. The project is the bench's, with its monitors as they are set.
  */
+
 import { type ComponentType, type ReactNode, useEffect, useMemo, useRef, useState } from "react";
 import { useStore } from "zustand";
 import { defaultProject } from "../../../project/defaults";
 import type { Project } from "../../../project/types";
 import { meansOfPage } from "../../../shells/trials/ports";
+import { settingsAsTold } from "../../../state/playbackState";
 import { createTrials } from "../../../state/trials";
 import type { TrialKind } from "../../../study/trials/trial";
 import { WINDOW_PRESETS } from "../../../study/trials/windowPresets";
@@ -118,7 +120,7 @@ function StaleNote(props: { readonly kind: TrialKind; readonly project: Project 
 /** The bench's project with its monitors as they are set now; before the bench has one, the one it begins with. */
 function useProjectAsSet(): Project {
   const project = usePlayback((s) => s.project);
-  const settings = usePlayback((s) => s.settings);
+  const settings = usePlayback(settingsAsTold);
   return useMemo(
     () => (project === null ? defaultProject() : { ...project, monitors: settings }),
     [project, settings],

@@ -2,7 +2,9 @@
  * Window sweep: each point of two settings with its false trips an hour and the margin it leaves; points that no other beats
  * are marked. A point is chosen, told in full, and applied to the bench only by the press of a button.
  */
+
 import { Suspense, useState } from "react";
+import { settingsAsTold } from "../../../state/playbackState";
 import { applySettings } from "../../../study/trials/windowPaths";
 import type { WindowPoint, WindowSummary } from "../../../study/trials/windowSummary";
 import { countOf, formatNumber, formatRatio, formatTime } from "../../../units/format";
@@ -139,7 +141,7 @@ function Told({
   readonly summary: WindowSummary;
 }) {
   const project = usePlayback((s) => s.project);
-  const settings = usePlayback((s) => s.settings);
+  const settings = usePlayback(settingsAsTold);
   const wanted = [
     { path: summary.x.path, value: point.x },
     { path: summary.y.path, value: point.y },

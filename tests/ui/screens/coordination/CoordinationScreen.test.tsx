@@ -168,6 +168,22 @@ describe("the coordination screen", () => {
     );
   });
 
+  it("judges what a standing bench was told, whatever was counted in before", () => {
+    const { store } = start();
+    sendSheet();
+    const box = (): HTMLElement => screen.getByRole("checkbox", { name: /^Low gain/ });
+    fireEvent.click(box());
+    fireEvent.click(box());
+    expect(box()).toBeChecked();
+    const monitors = project.monitors.map((m) =>
+      m.id === "lowGain" ? { ...m, role: "off" as const } : m,
+    );
+    act(() => store.setState({ told: { monitors, over: project.monitors } }));
+    expect(last().project.monitors).toEqual(monitors);
+    sendSheet();
+    expect(box()).not.toBeChecked();
+  });
+
   it("says in words what the sheets leave out, and why there is none", () => {
     start();
     expect(screen.getByText(/are estimates. An edge is followed for/)).toBeVisible();
