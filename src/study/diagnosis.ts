@@ -77,8 +77,15 @@ export function diagnose(
   return {
     causes,
     reason: reasonWords(sensors, reference, trip.atTrip, changes),
-    none: causes.length > 0 ? "" : "no fault of the library looks like this",
+    none: causes.length > 0 ? "" : noneWords(trip.before),
   };
+}
+
+/** The library knows what comes while a carrier is on; what is keyed into looks otherwise, for the readings are still rising. */
+function noneWords(before: SensorReadings | null): string {
+  const none = "no fault of the library looks like this";
+  if (before === null || at(before, "driveForwardW") >= ON_AIR_W) return none;
+  return `${none}: a second before there was no drive, and the library has faults that come while a carrier is on. The trip before this one may tell more`;
 }
 
 const at = (readings: SensorReadings, name: SensorName): number =>
