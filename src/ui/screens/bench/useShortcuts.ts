@@ -1,6 +1,7 @@
 /** Keys of the bench: the space bar always, single letters where they are switched on, never inside a field. */
 import { useEffect, useRef } from "react";
 import { useBench } from "./benchContext";
+import { stepToEvent } from "./eventSteps";
 
 /** What the space bar presses or types into by itself; a slider has no use for it. */
 const TAKES_SPACE =
@@ -22,8 +23,8 @@ export function useShortcuts(toggleChosenFault: () => void): void {
       f: () => fault.current(),
       ".": () => playback.step("sample", 1),
       ",": () => playback.step("sample", -1),
-      n: () => playback.jump("next"),
-      p: () => playback.jump("previous"),
+      n: () => stepToEvent(playback, "next"),
+      p: () => stepToEvent(playback, "previous"),
       l: () => playback.goLive(),
       s: () => playback.changePace("slower"),
       q: () => playback.changePace("faster"),

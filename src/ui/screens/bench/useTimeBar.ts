@@ -12,6 +12,7 @@ import type {
   TimeBarView,
 } from "../../instruments/time/timeView";
 import { useBench, useFrames, useFrameTurn, usePlayback } from "./benchContext";
+import { stepToEvent } from "./eventSteps";
 
 export interface TimeBarParts {
   readonly view: TimeBarView;
@@ -98,7 +99,7 @@ export function useTimeBar(draw: (frame: TimeBarFrame) => void): TimeBarParts {
       onRun: playback.run,
       onPause: playback.pause,
       onStep: (by) => playback.step(by),
-      onEvent: (direction) => void playback.jump(direction),
+      onEvent: (direction) => stepToEvent(playback, direction),
       onLive: playback.goLive,
       onScrub: (atS) => playback.seek(Math.round(zeroNs + atS * 1e9)),
       onPace: playback.changePace,

@@ -123,11 +123,23 @@ function keyDownNs(past: readonly BenchEvent[]): number {
 
 // ------------------------------------------------------------------ what happened
 
-function draftsOf(past: readonly BenchEvent[], context: SentenceContext): readonly Draft[] {
+/** Instants of all rows that the list has or had for these events, however old. */
+export function listedInstants(
+  events: readonly BenchEvent[],
+  context: SentenceContext,
+): readonly number[] {
+  return merged(draftsOf(events, context, events.length)).map((d) => d.atNs);
+}
+
+function draftsOf(
+  past: readonly BenchEvent[],
+  context: SentenceContext,
+  most = EVENTS_READ,
+): readonly Draft[] {
   const firstUps = firstUpPickups(past);
   const newest = openTrips(past);
   const said = new Set<string>();
-  const from = Math.max(past.length - EVENTS_READ, 0);
+  const from = Math.max(past.length - most, 0);
   const drafts = past.slice(from).flatMap((e, k): readonly Draft[] => {
     const i = from + k;
     const sentence = benchSentence(e, context);
