@@ -129,6 +129,13 @@ for (const { theme, projector } of [
   });
 }
 
+/** How many corners of a box are to be seen, a little inside its edge. */
+function cornersSeen(box: Element): number {
+  const { left, right, top, bottom } = box.getBoundingClientRect();
+  const corners = [left + 4, right - 4].flatMap((x) => [top + 4, bottom - 4].map((y) => [x, y]));
+  return corners.filter(([x = 0, y = 0]) => box.contains(document.elementFromPoint(x, y))).length;
+}
+
 test("every meter has a name, its ends, where it stands, and that in words", async ({ page }) => {
   const bench = new BenchPage(page);
   await bench.open();
@@ -166,6 +173,17 @@ test("every meter has a name, its ends, where it stands, and that in words", asy
       await expect(page.getByRole("button", { name: `${name} ${way}` })).toBeVisible();
     await expect(page.getByRole("textbox", { name })).toBeVisible();
   }
+
+  // a value out of range is refused in words that nothing lies over and that lie over nothing
+  const drive = page.getByRole("textbox", { name: "Drive, W" });
+  await drive.fill("500");
+  await drive.press("Enter");
+  const refused = page.getByRole("alert").filter({ hasText: "outside" });
+  expect(await refused.evaluate(cornersSeen)).toBe(4);
+  const said = await refused.boundingBox();
+  const slider = await page.getByRole("slider", { name: "Drive", exact: true }).boundingBox();
+  expect((said?.y ?? 0) + (said?.height ?? 0)).toBeLessThanOrEqual(slider?.y ?? 0);
+  await drive.press("Escape");
 
   // the search among the faults is typed into at once, and Escape goes back to where one was
   const opener = page.getByRole("button", { name: /What each fault does/ });

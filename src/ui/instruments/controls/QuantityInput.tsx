@@ -19,6 +19,11 @@ export interface QuantityInputProps {
   readonly onCommit: (value: number) => void;
 }
 
+/** Words of a refusal may lie behind a bar that stands on the page; a document without layout cannot scroll. */
+function bringIntoView(words: HTMLElement | null): void {
+  words?.scrollIntoView?.({ block: "nearest" });
+}
+
 export function QuantityInput(props: QuantityInputProps) {
   const {
     name,
@@ -35,6 +40,7 @@ export function QuantityInput(props: QuantityInputProps) {
   } = props;
   const id = useId();
   const [draft, setDraft] = useState<string | null>(null);
+  const [refused, setRefused] = useState(false);
   const parsed = draft === null ? null : parse(draft);
   const outside = parsed?.ok === true && (parsed.value < minimum || parsed.value > maximum);
   const message =
@@ -50,7 +56,7 @@ export function QuantityInput(props: QuantityInputProps) {
     if (parsed.ok && !outside) {
       setDraft(null);
       onCommit(parsed.value);
-    }
+    } else setRefused(true);
   };
   return (
     <span className="quantity">
@@ -65,21 +71,29 @@ export function QuantityInput(props: QuantityInputProps) {
         aria-labelledby={labelledBy}
         aria-invalid={message !== ""}
         aria-describedby={draft === null ? undefined : `${id}-says`}
-        onChange={(event) => setDraft(event.currentTarget.value)}
+        onChange={(event) => {
+          setDraft(event.currentTarget.value);
+          setRefused(false);
+        }}
         onBlur={() => {
           if (message === "") commit();
         }}
         onKeyDown={(event) => {
           if (event.key === "Enter") commit();
-          if (event.key === "Escape") setDraft(null);
+          if (event.key === "Escape") {
+            setDraft(null);
+            setRefused(false);
+          }
         }}
       />
       <span className="unit">{unit}</span>
       {draft !== null && (
         <span
+          key={refused ? "refused" : "typed"}
           id={`${id}-says`}
           className={message === "" ? "reading-echo" : "reading-echo wrong"}
-          aria-live="polite"
+          role={refused ? "alert" : "status"}
+          ref={refused ? bringIntoView : undefined}
         >
           {message === "" && parsed?.ok === true ? `= ${parsed.echo}` : message}
           {parsed?.ok === false &&
@@ -89,7 +103,10 @@ export function QuantityInput(props: QuantityInputProps) {
                 type="button"
                 className="button small"
                 onPointerDown={(event) => event.preventDefault()}
-                onClick={() => setDraft(suggestion)}
+                onClick={() => {
+                  setDraft(suggestion);
+                  setRefused(false);
+                }}
               >
                 {suggestion}
               </button>

@@ -52,7 +52,10 @@ describe("a control", () => {
     render(<Drive onCommit={committed} />);
     const field = screen.getByRole("textbox");
     await user.clear(field);
-    await user.type(field, "300{Enter}");
+    await user.type(field, "300");
+    expect(screen.queryByRole("alert")).toBeNull();
+    await user.keyboard("{Enter}");
+    expect(screen.getByRole("alert")).toHaveTextContent("is outside");
     expect(field).toHaveAccessibleDescription(
       "Drive 300\u00a0W is outside 0.00\u00a0W to 200\u00a0W.",
     );
