@@ -29,6 +29,8 @@ export interface ProjectState {
   readonly notices: readonly Notice[];
   /** What was opened from a file and what it holds; null until a file was, and once that has been read. */
   readonly opened: OpenedFile | null;
+  /** One more with each project that comes whole: a file, ours, a case. One edited beside the bench is still the same. */
+  readonly brought: number;
   /** What stations came with their titles from files, demonstrations and cases: each once. */
   readonly known: readonly TitledStation[];
 }
@@ -111,11 +113,14 @@ export function createProjectStore(playback: Playback) {
     omitted: 0,
     notices: [],
     opened: null,
+    brought: 0,
     known: [],
   }));
 
   const learn = (project: TitledStation): void =>
     store.setState(({ known }) => ({ known: alsoKnown(known, project) }));
+
+  const bring = (): void => store.setState(({ brought }) => ({ brought: brought + 1 }));
 
   function run(project: Project, fileName: string, playToNs: number): void {
     const read = { problems: [], omitted: 0, notices: [], opened: null };
@@ -155,12 +160,14 @@ export function createProjectStore(playback: Playback) {
         opened: openedOf(project),
       });
       learn(project);
+      bring();
       playback.open(project);
       return true;
     },
     /** A project as it came: ours, or a case of a study. */
     openProject(project: Project, fileName: string, playToNs = 0): void {
       learn(project);
+      bring();
       run(project, fileName, playToNs);
     },
     /** A project edited beside the bench: its title is the one it came with, whatever its station is now. */

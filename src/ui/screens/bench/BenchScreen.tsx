@@ -17,7 +17,7 @@ import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useFileChoice } from "../fileChoice";
 import { useScreenHeading } from "../screens";
 import { BenchBar } from "./BenchBar";
-import { useBench, usePlayback } from "./benchContext";
+import { useBench, usePlayback, useProjects } from "./benchContext";
 import { ControlsZone } from "./ControlsZone";
 import { GaugeZone } from "./GaugeZone";
 import { Messages, RefusalLine } from "./Messages";
@@ -51,12 +51,20 @@ const NOT_SAVED =
 
 type Open = "none" | "faults" | "controls" | "monitors" | "settings" | "notes" | "frozen" | "trips";
 
+/** A demonstration lasts until another project comes to the bench, from wherever. */
+interface Shown {
+  readonly demonstration: Demonstration;
+  readonly brought: number;
+}
+
 export function BenchScreen() {
   const { playback, projects } = useBench();
   const variant = useSheetVariant();
   const heading = useScreenHeading();
   const [open, setOpen] = useState<Open>("none");
-  const [demonstration, setDemonstration] = useState<Demonstration | null>(null);
+  const [shown, setShown] = useState<Shown | null>(null);
+  const brought = useProjects((s) => s.brought);
+  const demonstration = shown?.brought === brought ? shown.demonstration : null;
   const [said, setSaid] = useState("");
   const [linkWords, setLinkWords] = useState(() => unknownDemonstration(window.location.search));
   const faults = useFaultActions();
@@ -73,7 +81,7 @@ export function BenchScreen() {
         return;
       }
       if (!(await projects.openText(fetched.text, d.file))) return;
-      setDemonstration(d);
+      setShown({ demonstration: d, brought: projects.store.getState().brought });
       playback.run();
     },
     [playback, projects],
@@ -100,7 +108,7 @@ export function BenchScreen() {
   }, [standing, demonstration, playback]);
 
   const file = useFileChoice("Project file", async (text, name) => {
-    if (await projects.openText(text, name)) setDemonstration(null);
+    await projects.openText(text, name);
   });
   const save = async (): Promise<void> => {
     const saved = await projects.save();
@@ -170,7 +178,7 @@ export function BenchScreen() {
           const next = DEMONSTRATIONS.find((d) => d.name === name);
           if (next !== undefined) void show(next);
         }}
-        onEndDemonstration={() => setDemonstration(null)}
+        onEndDemonstration={() => setShown(null)}
       />
       <p className="said" role="status">
         {said}

@@ -1,4 +1,5 @@
 /** The whole bench on the engine in this thread: what a person does first, and what the page must never do. */
+import { readFileSync } from "node:fs";
 import { act, fireEvent, render, screen, waitFor, within } from "@testing-library/react";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { FAULT_NAMES } from "../../../../src/project/faults";
@@ -175,6 +176,29 @@ describe("keys of the bench", () => {
     fireEvent.keyDown(drive, { key: " " });
     bench.tick();
     expect(bench.playback.store.getState().world?.keyDown).toBe(false);
+    expect(bench.playback.store.getState().running).toBe(false);
+  });
+});
+
+describe("a demonstration", () => {
+  it("stays over a station edited beside it and ends with a case opened elsewhere", async () => {
+    const text = readFileSync("public/projects/skerry-light-insect.json", "utf8");
+    vi.stubGlobal("fetch", async () => new Response(text));
+    const bench = start();
+    const banner = () => screen.queryByText(/Which needle would you watch\?/);
+    expect(banner()).toBeNull();
+    fireEvent.click(screen.getByText("Quiet arc"));
+    await waitFor(() => expect(banner()).not.toBeNull());
+    bench.tick();
+    const { project } = bench.playback.store.getState();
+    if (project === null) throw new Error("no project");
+    act(() => bench.projects.openEdited(project));
+    bench.tick();
+    expect(banner()).not.toBeNull();
+    bench.playback.pause();
+    act(() => bench.projects.openProject({ ...project, seed: 7 }, "", 1e6));
+    bench.tick();
+    expect(banner()).toBeNull();
     expect(bench.playback.store.getState().running).toBe(false);
   });
 });
