@@ -15,6 +15,7 @@ import { raceToSvg } from "../../../../src/ui/instruments/race/raceSvg";
 import type { RaceView } from "../../../../src/ui/instruments/race/raceView";
 import { metricsOf, type SheetVariant } from "../../../../src/ui/theme/metrics";
 import { expectWithin } from "../../../support/expectWithin";
+import { SIZE_NAMES } from "../../../support/sizeNames";
 import {
   RACE_FORECAST,
   RACE_LATE,
@@ -148,19 +149,7 @@ describe("lanes of the race", () => {
 /** Size of a role on a sheet. */
 function sizePx(role: TextRole, variant: SheetVariant): number {
   const sizes = metricsOf(variant);
-  return sizes[
-    (
-      {
-        "fs-note": "notePx",
-        "fs-label": "labelPx",
-        "fs-body": "bodyPx",
-        "fs-head": "headPx",
-        "fs-value": "valuePx",
-        "fs-big": "bigPx",
-        "fs-margin": "marginPx",
-      } as const
-    )[textStyle(role).size]
-  ];
+  return sizes[SIZE_NAMES[textStyle(role).size]];
 }
 
 /** Where a text begins, and its estimated width. */

@@ -10,6 +10,7 @@ import {
 } from "../../../../src/ui/instruments/drawing/roles";
 import { metricsOf } from "../../../../src/ui/theme/metrics";
 import { expectWithin } from "../../../support/expectWithin";
+import { SIZE_NAMES } from "../../../support/sizeNames";
 import { listFiles } from "../../../support/sourceTree";
 
 const CSS = readFileSync("src/ui/theme/tokens.css", "utf8").replace(/\/\*[\s\S]*?\*\//g, "");
@@ -230,13 +231,7 @@ describe("sizes", () => {
   const screen = block(":root");
   const projector = THEMES.projector;
   const names = {
-    "fs-note": "notePx",
-    "fs-label": "labelPx",
-    "fs-body": "bodyPx",
-    "fs-head": "headPx",
-    "fs-value": "valuePx",
-    "fs-big": "bigPx",
-    "fs-margin": "marginPx",
+    ...SIZE_NAMES,
     target: "targetPx",
   } as const;
   it("a layout computes with are those of the style sheet", () => {
