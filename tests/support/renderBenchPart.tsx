@@ -14,7 +14,7 @@ function Shown({ part }: { readonly part: Part }) {
 }
 
 export function renderBenchPart(part: Part) {
-  const { playback, projects, settings, tick } = startPlayback();
+  const { playback, projects, settings, tick, work } = startPlayback();
   act(() => playback.open(defaultProject()));
   render(
     <BenchContext.Provider value={{ playback, projects, settings }}>
@@ -22,5 +22,5 @@ export function renderBenchPart(part: Part) {
     </BenchContext.Provider>,
   );
   tick();
-  return { playback, tick };
+  return { playback, tick, work };
 }

@@ -6,7 +6,8 @@ import { createSettings } from "../../src/state/settings";
 import { createInProcessPort } from "./inProcessPort";
 
 export function startPlayback() {
-  const playback = createPlayback(createInProcessPort(100_000));
+  const port = createInProcessPort(100_000);
+  const playback = createPlayback(port);
   const projects = createProjectStore(playback);
   const settings = createSettings(null);
   let wallMs = 0;
@@ -16,5 +17,5 @@ export function startPlayback() {
       playback.tick(wallMs);
     });
   };
-  return { playback, projects, settings, tick };
+  return { playback, projects, settings, tick, work: port.work };
 }

@@ -1,5 +1,14 @@
 /** Six gauges and the readings an operator looks for. Needles follow every frame, figures ten times a second. */
-import { createRef, type RefObject, useMemo, useReducer, useRef, useState } from "react";
+import {
+  createRef,
+  type RefObject,
+  useCallback,
+  useLayoutEffect,
+  useMemo,
+  useReducer,
+  useRef,
+  useState,
+} from "react";
 import type { RaceReport } from "../../../shells/bench/protocol";
 import { CHANNEL_COUNT } from "../../../simulation/channels";
 import type { ExpectedGain } from "../../../simulation/gainTable";
@@ -51,10 +60,19 @@ export function GaugeZone({ variant, expectedGain }: GaugeZoneProps) {
     [],
   );
   const figuresRef = useRef<HTMLDListElement | null>(null);
+  const drawGauges = useCallback(
+    (figures: boolean) =>
+      GAUGE_KEYS.forEach((key, i) => {
+        handles[i]?.current?.draw(gaugeFrame(key, playback.frame, heldRef.current), figures);
+      }),
+    [handles, playback],
+  );
+  // while time stands no frame follows: what was drawn before the readings were held is drawn again with them
+  const heldFromNs = held === null ? null : (report?.zero.atNs ?? null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the race that holds them is what the drawing follows
+  useLayoutEffect(() => drawGauges(true), [drawGauges, heldFromNs]);
   useFrames((figures) => {
-    GAUGE_KEYS.forEach((key, i) => {
-      handles[i]?.current?.draw(gaugeFrame(key, playback.frame, heldRef.current), figures);
-    });
+    drawGauges(figures);
     if (figures && figuresRef.current !== null) writeFigures(figuresRef.current, playback.frame);
   });
   // beside held readings stands what is now

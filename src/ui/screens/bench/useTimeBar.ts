@@ -1,5 +1,5 @@
 /** The record, pace, clock and identity of the run, for every place that shows them. */
-import { useMemo } from "react";
+import { useLayoutEffect, useMemo, useRef } from "react";
 import type { BenchEvent } from "../../../simulation/benchEvent";
 import { PACES, paceText } from "../../../state/pace";
 import { offsetText, raceAt } from "../../../state/playbackState";
@@ -74,6 +74,13 @@ export function useTimeBar(draw: (frame: TimeBarFrame) => void): TimeBarParts {
   useFrames((figures) => {
     if (figures) draw(clockOf(playback.store.getState(), zeroNs, struck));
   });
+  // while time stands no frame follows: a clock drawn before its zero came is drawn again with it
+  const latest = useRef(draw);
+  latest.current = draw;
+  useLayoutEffect(
+    () => latest.current(clockOf(playback.store.getState(), zeroNs, struck)),
+    [playback, zeroNs, struck],
+  );
   const fromS = -zeroNs / 1e9;
   const toS = Math.max((state.headNs - zeroNs) / 1e9, 1e-6);
   const knots = recordKnots(fromS, toS, struck);
