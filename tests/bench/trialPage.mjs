@@ -1,6 +1,6 @@
 /**
- * A coverage trial run from the page at 1440 x 900: what its results cost the main thread, read from the browser's own
- * trace, and how soon after "Cancel" no worker does anything any more.
+ * A trial run from the page at 1440 x 900: what its results cost the main thread, read from the browser's own trace, and
+ * how soon after "Cancel" no worker does anything any more.
  */
 import { chromium } from "@playwright/test";
 import { serveFolder } from "../../src/shells/node/staticServer.mjs";
@@ -17,20 +17,26 @@ const CASE_MS = 2;
 
 /**
  * @param {string} folder built page
+ * @param {string} kind as it stands on the screen
+ * @param {readonly (readonly [string, string])[]} fields what is asked, by the names of its fields
  * @returns {Promise<{ longestMs: number, longestClockMs: number, cancelMs: number, shown: string }>}
  */
-export async function measureTrialPage(folder) {
+export async function measureTrialPage(folder, kind, fields = []) {
   const server = await serveFolder({ folder, port: 0 });
   const browser = await chromium.launch({ executablePath: findChromium(), args: CHROMIUM_FLAGS });
   try {
     const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
     await page.goto(new URL("#trials", server.url).href);
-    await page.getByRole("radio", { name: "Coverage" }).check();
+    await page.getByRole("radio", { name: kind }).check();
+    for (const [name, value] of fields) {
+      await page.getByLabel(name).fill(value);
+      await page.getByLabel(name).press("Enter");
+    }
+    await browser.startTracing(page, { categories: TRACED });
+    await page.evaluate((mark) => void performance.mark(mark), BEGIN);
     await page.getByRole("button", { name: "Start" }).click();
     const words = page.getByRole("region", { name: "What is asked" }).getByRole("status").first();
     await words.filter({ hasText: /[1-9]\d* of \d+/ }).waitFor({ timeout: 120_000 });
-    await browser.startTracing(page, { categories: TRACED });
-    await page.evaluate((mark) => void performance.mark(mark), BEGIN);
     await page.waitForTimeout(WATCHED_MS);
     await page.evaluate(cancel, CANCEL);
     await page.waitForTimeout(AFTER_MS);

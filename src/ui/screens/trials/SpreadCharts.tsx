@@ -1,11 +1,12 @@
 /** Histograms of margin and operate time over the units, on bins of equal ratio. */
-import { Bar, BarChart, CartesianGrid, ResponsiveContainer, Tooltip, XAxis, YAxis } from "recharts";
+import { memo } from "react";
 import type { Spread, ToleranceSummary } from "../../../study/trials/toleranceSummary";
 import { countOf, formatRatio, formatTime } from "../../../units/format";
+import { niceScale } from "../../instruments/niceScale";
+import { useElementSize } from "../../instruments/useElementSize";
+import { AXIS, RULE, TICK_TEXT } from "./chartLooks";
 
-const TICK = { fill: "var(--ink-2)", fontSize: "var(--fs-note)" } as const;
-
-export default function SpreadCharts({ summary }: { readonly summary: ToleranceSummary }) {
+export function SpreadCharts({ summary }: { readonly summary: ToleranceSummary }) {
   return (
     <div className="charts">
       <SpreadChart title="Margin" spread={summary.margin} words={formatRatio} />
@@ -24,11 +25,6 @@ interface SpreadChartProps {
 function SpreadChart({ title, spread, words }: SpreadChartProps) {
   const { histogram, units, endless } = spread;
   if (histogram === null) return null;
-  const bars = histogram.counts.map((count, i) => ({
-    from: words(histogram.edges[i] ?? 0),
-    to: words(histogram.edges[i + 1] ?? 0),
-    count,
-  }));
   const middle = spread.percentiles[3] ?? null;
   const label = `${title} of ${countOf(units, "unit")}: half lie under ${middle === null ? "no finite value" : words(middle)}${endless > 0 ? `, ${endless} without a finite value` : ""}.`;
   return (
@@ -37,34 +33,74 @@ function SpreadChart({ title, spread, words }: SpreadChartProps) {
         {title} <span className="unit">units</span>
       </figcaption>
       <div role="img" aria-label={label}>
-        <ResponsiveContainer width="100%" height={170}>
-          <BarChart
-            data={bars}
-            margin={{ top: 6, right: 14, bottom: 4, left: 0 }}
-            accessibilityLayer={false}
-            barCategoryGap={1}
-          >
-            <CartesianGrid stroke="var(--rule)" strokeWidth={0.75} vertical={false} />
-            <XAxis dataKey="from" tick={TICK} stroke="var(--ink-3)" minTickGap={18} />
-            <YAxis tick={TICK} stroke="var(--ink-3)" width={46} allowDecimals={false} />
-            <Tooltip
-              isAnimationActive={false}
-              cursor={{ fill: "var(--ahead)" }}
-              contentStyle={{
-                background: "var(--sheet)",
-                border: "1px solid var(--ink)",
-                borderRadius: 2,
-                color: "var(--ink)",
-              }}
-              labelFormatter={(_, rows) => {
-                const bar = rows[0]?.payload as (typeof bars)[number] | undefined;
-                return bar === undefined ? "" : `${bar.from} to ${bar.to}`;
-              }}
-            />
-            <Bar dataKey="count" name="units" fill="var(--guard)" isAnimationActive={false} />
-          </BarChart>
-        </ResponsiveContainer>
+        <Histogram counts={histogram.counts} edges={histogram.edges} words={words} />
       </div>
     </figure>
   );
 }
+
+interface HistogramProps {
+  readonly counts: readonly number[];
+  /** One more than counts. */
+  readonly edges: readonly number[];
+  readonly words: (value: number) => string;
+}
+
+const HEIGHT_PX = 170;
+const LEFT_PX = 46;
+const RIGHT_PX = 20;
+const TOP_PX = 8;
+const FLOOR_PX = HEIGHT_PX - 26;
+/** Of a letter at the size of notes, on average, and what has to be free between two figures. */
+const LETTER_PX = 7;
+const FREE_PX = 18;
+
+const Histogram = memo(function Histogram({ counts, edges, words }: HistogramProps) {
+  const { ref, widthPx } = useElementSize<HTMLDivElement>(360);
+  const scale = niceScale(0, Math.max(...counts, 1), 1);
+  const y = (count: number): number => FLOOR_PX - (count / scale.high) * (FLOOR_PX - TOP_PX);
+  const binPx = Math.max(widthPx - LEFT_PX - RIGHT_PX, 0) / counts.length;
+  const x = (edge: number): number => LEFT_PX + edge * binPx;
+  const figures = edges.map((edge) => words(edge));
+  const longestPx = LETTER_PX * Math.max(...figures.map((text) => text.length)) + FREE_PX;
+  const every = Math.max(1, Math.ceil(longestPx / Math.max(binPx, 1)));
+  return (
+    <div ref={ref}>
+      <svg width={widthPx} height={HEIGHT_PX} aria-hidden="true">
+        {scale.ticks.map((tick) => (
+          <g key={tick}>
+            <path d={`M${LEFT_PX - 6} ${y(tick)}H${widthPx - RIGHT_PX}`} {...RULE} />
+            <text x={LEFT_PX - 8} y={y(tick) + 4} textAnchor="end" {...TICK_TEXT}>
+              {tick}
+            </text>
+          </g>
+        ))}
+        {counts.map((count, i) => (
+          <rect
+            // biome-ignore lint/suspicious/noArrayIndexKey: a bin is told by its place; edges may fall together
+            key={i}
+            x={x(i) + 0.5}
+            y={y(count)}
+            width={Math.max(binPx - 1, 0.5)}
+            height={FLOOR_PX - y(count)}
+            fill="var(--guard)"
+          >
+            <title>{`${figures[i]} to ${figures[i + 1]}: ${countOf(count, "unit")}`}</title>
+          </rect>
+        ))}
+        <path d={`M${LEFT_PX} ${TOP_PX}V${FLOOR_PX}H${widthPx - RIGHT_PX}`} {...AXIS} />
+        {figures.map((text, i) =>
+          i % every === 0 ? (
+            // biome-ignore lint/suspicious/noArrayIndexKey: as above
+            <g key={i}>
+              <path d={`M${x(i)} ${FLOOR_PX}v5`} {...AXIS} />
+              <text x={x(i)} y={FLOOR_PX + 18} textAnchor="middle" {...TICK_TEXT}>
+                {text}
+              </text>
+            </g>
+          ) : null,
+        )}
+      </svg>
+    </div>
+  );
+});

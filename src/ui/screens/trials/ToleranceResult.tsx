@@ -1,5 +1,4 @@
 /** Tolerance: how margin and operate time spread over the units drawn, what the spread comes from, and the worst units. */
-import { Suspense } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { ToleranceSummary, WorstCase } from "../../../study/trials/toleranceSummary";
 import {
@@ -9,13 +8,11 @@ import {
   formatRatio,
   formatTime,
 } from "../../../units/format";
-import { later } from "../../instruments/later";
 import { PART_WORDS } from "../bench/views/words";
 import { inputWords } from "./inputWords";
 import { OpenCase } from "./openCase";
+import { SpreadCharts } from "./SpreadCharts";
 import { useTrial } from "./trialsContext";
-
-const Spreads = later(() => import("./SpreadCharts"));
 
 export function ToleranceResult() {
   const summary = useTrial("tolerance", (s) => s.summary) as ToleranceSummary | null;
@@ -48,9 +45,7 @@ export function ToleranceResult() {
           ` In ${countOf(summary.heatsOn, "unit")} a part heats on to its damage after the trip: they count as not ended.`}
       </p>
       <Percentiles summary={summary} />
-      <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
-        <Spreads summary={summary} />
-      </Suspense>
+      <SpreadCharts summary={summary} />
       <Inputs summary={summary} />
       <section className="moments">
         <h3>Worst units</h3>

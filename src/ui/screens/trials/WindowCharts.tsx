@@ -3,23 +3,15 @@
  * side for each value of one setting and, told apart by their fill, of the other. Every bar has its figure; whiskers are the exact
  * Poisson interval at 95 % of the false trips, a table has it in figures.
  */
-import {
-  Bar,
-  BarChart,
-  ErrorBar,
-  LabelList,
-  ResponsiveContainer,
-  useYAxisScale,
-  XAxis,
-  YAxis,
-} from "recharts";
 import type { WindowRow, WindowSummary } from "../../../study/trials/windowSummary";
 import { windowRows } from "../../../study/trials/windowSummary";
 import { formatNumber, formatTime } from "../../../units/format";
+import { niceScale } from "../../instruments/niceScale";
 import { TableReveal } from "../../instruments/TableReveal";
+import { useElementSize } from "../../instruments/useElementSize";
+import { AXIS, TICK_TEXT } from "./chartLooks";
 import { settingWords, valueWords } from "./settingWords";
 
-const TICK = { fill: "var(--ink-2)", fontSize: "var(--fs-note)" } as const;
 const FIGURE = { fill: "var(--ink)", fontSize: "var(--fs-label)", fontWeight: 640 } as const;
 /** Fills by the order of the second setting's values: solid, outlined, then lighter. */
 const FILLS = [
@@ -32,12 +24,11 @@ const FILLS = [
 /** A count of none stands on the floor of the logarithmic scale, under one trip in a hundred hours. */
 const NONE_PER_HOUR = 0.009;
 
-export default function WindowCharts({ summary }: { readonly summary: WindowSummary }) {
+export function WindowCharts({ summary }: { readonly summary: WindowSummary }) {
   const { x, y } = summary;
   const rows = windowRows(summary);
   const sentence = rows.map((r) => sentenceOf(r, summary)).join("; ");
   const shown = y.values.slice(0, FILLS.length);
-  const mostPerHour = Math.max(...rows.map((r) => r.high ?? 0), 10 * NONE_PER_HOUR);
   return (
     <>
       <div className="chart-head">
@@ -66,24 +57,22 @@ export default function WindowCharts({ summary }: { readonly summary: WindowSumm
           title="False trips"
           unit="an hour, on a scale of tenfold steps"
           across={settingWords(x.path)}
-          bars={barsOf(summary, rows, (r) =>
-            r.falseTripsPerHour === 0 ? NONE_PER_HOUR : r.falseTripsPerHour,
-          )}
-          words={(v) => (v === NONE_PER_HOUR ? "0" : formatNumber(v, 2))}
-          keys={shown.map((_, j) => `y${j}`)}
-          mostPerHour={mostPerHour}
+          groups={groupsOf(summary, rows, shown, (r) => ({
+            value: r.falseTripsPerHour,
+            interval: r.low === null || r.high === null ? null : [r.low, r.high],
+          }))}
+          scale={tenfoldScale(Math.max(...rows.map((r) => r.high ?? 0), 10 * NONE_PER_HOUR))}
           label={`False trips an hour. ${sentence}.`}
         />
         <Bars
           title="The arc burns until it operates"
           unit="ms, half of the strikes sooner"
           across={settingWords(x.path)}
-          bars={barsOf(summary, rows, (r) =>
-            r.operateMedianS === null ? null : 1e3 * r.operateMedianS,
-          )}
-          words={(v) => formatNumber(v, 2)}
-          keys={shown.map((_, j) => `y${j}`)}
-          mostPerHour={null}
+          groups={groupsOf(summary, rows, shown, (r) => ({
+            value: r.operateMedianS === null ? null : 1e3 * r.operateMedianS,
+            interval: null,
+          }))}
+          scale={evenScale(Math.max(...rows.map((r) => 1e3 * (r.operateMedianS ?? 0))))}
           label={`Time until it operates. ${sentence}.`}
         />
       </div>
@@ -146,131 +135,184 @@ function RowsTable({
   );
 }
 
-type BarRow = Readonly<Record<string, string | number | null | readonly [number, number]>>;
+interface BarFigure {
+  /** Null where nothing is known. */
+  readonly value: number | null;
+  readonly interval: readonly [number, number] | null;
+}
 
-/**
- * One row for each value of the first setting, with one figure for each of the second: y0, y1, ..., and what the interval adds below
- * and above it: by0, by1, ...
- */
-function barsOf(
-  { x, y }: WindowSummary,
+/** One group for each value of the first setting, in it a bar for each of the second. */
+interface BarGroup {
+  readonly name: string;
+  readonly bars: readonly BarFigure[];
+}
+
+function groupsOf(
+  { x }: WindowSummary,
   rows: readonly WindowRow[],
-  value: (row: WindowRow) => number | null,
-): readonly BarRow[] {
-  return x.values.map((xv) => {
-    const entries = y.values.flatMap((yv, j) => {
+  shown: readonly number[],
+  figure: (row: WindowRow) => BarFigure,
+): readonly BarGroup[] {
+  return x.values.map((xv) => ({
+    name: valueWords(x.path, xv),
+    bars: shown.map((yv) => {
       const row = rows.find((r) => r.x === xv && r.y === yv);
-      const at = row === undefined ? null : value(row);
-      const { low = null, high = null } = row ?? {};
-      const by =
-        at === null || low === null || high === null
-          ? null
-          : ([Math.max(at - Math.max(low, NONE_PER_HOUR), 0), Math.max(high - at, 0)] as const);
-      return [[`y${j}`, at] as const, [`by${j}`, by] as const];
-    });
-    return { name: valueWords(x.path, xv), ...Object.fromEntries(entries) };
-  });
+      return row === undefined ? { value: null, interval: null } : figure(row);
+    }),
+  }));
+}
+
+/** Shares of the height, from the floor. */
+interface BarScale {
+  readonly shareOf: (value: number) => number;
+  readonly ticks: readonly number[];
+}
+
+/** Logarithmic, without figures of its own: each bar has one. What is less than can be seen stands on the floor. */
+function tenfoldScale(most: number): BarScale {
+  const floor = Math.log10(0.95 * NONE_PER_HOUR);
+  const top = Math.log10(1.2 * most);
+  const shareOf = (v: number) => (Math.log10(Math.max(v, NONE_PER_HOUR)) - floor) / (top - floor);
+  return { shareOf, ticks: [] };
+}
+
+function evenScale(most: number): BarScale {
+  const { high, ticks } = niceScale(0, most);
+  return { shareOf: (v) => v / high, ticks };
 }
 
 interface BarsProps {
   readonly title: string;
   readonly unit: string;
   readonly across: string;
-  readonly bars: readonly BarRow[];
-  readonly words: (value: number) => string;
-  /** Of the figures in a row. */
-  readonly keys: readonly string[];
-  /** Top of a logarithmic scale of false trips with their intervals; null for times on an even one. */
-  readonly mostPerHour: number | null;
+  readonly groups: readonly BarGroup[];
+  readonly scale: BarScale;
   readonly label: string;
 }
 
-function Bars({ title, unit, across, bars, words, keys, mostPerHour, label }: BarsProps) {
-  const isLog = mostPerHour !== null;
+const HEIGHT_PX = 250;
+/** Over the highest bar: its figure, lying or upright. */
+const TOP_PX = 22;
+const TOP_UPRIGHT_PX = 46;
+const FLOOR_PX = HEIGHT_PX - 44;
+const RIGHT_PX = 8;
+/** Free of each group's width, and between its bars. */
+const BETWEEN_GROUPS = 0.2;
+const BETWEEN_BARS_PX = 4;
+/** Of a letter of a figure, on average. */
+const LETTER_PX = 7.5;
+const WHISKER_PX = 7;
+
+function Bars({ title, unit, across, groups, scale, label }: BarsProps) {
+  const { ref, widthPx } = useElementSize<HTMLDivElement>(520);
+  const leftPx = scale.ticks.length === 0 ? 10 : 40;
+  const groupPx = Math.max(widthPx - leftPx - RIGHT_PX, 0) / groups.length;
+  const count = groups[0]?.bars.length ?? 0;
+  const barPx = Math.max(
+    ((1 - BETWEEN_GROUPS) * groupPx - (count - 1) * BETWEEN_BARS_PX) / count,
+    1,
+  );
+  const letters = Math.max(...groups.flatMap(({ bars }) => bars.map((b) => figureOf(b).length)));
+  const isUpright = letters * LETTER_PX > barPx + BETWEEN_BARS_PX;
+  const topPx = isUpright ? TOP_UPRIGHT_PX : TOP_PX;
+  const y = (value: number): number => FLOOR_PX - scale.shareOf(value) * (FLOOR_PX - topPx);
+  const barX = (group: number, bar: number): number =>
+    leftPx + (group + BETWEEN_GROUPS / 2) * groupPx + bar * (barPx + BETWEEN_BARS_PX);
   return (
     <figure className="chart">
       <figcaption>
         {title} <span className="unit">{unit}</span>
       </figcaption>
-      <div role="img" aria-label={label}>
-        <ResponsiveContainer width="100%" height={250}>
-          <BarChart
-            data={[...bars]}
-            margin={{ top: 22, right: 8, bottom: 14, left: 0 }}
-            accessibilityLayer={false}
-          >
-            <XAxis
-              dataKey="name"
-              tick={TICK}
-              stroke="var(--ink-3)"
-              label={{ value: across, position: "insideBottomRight", offset: -8, ...TICK }}
-            />
-            <YAxis
-              {...(isLog
-                ? {
-                    scale: "log" as const,
-                    domain: [0.95 * NONE_PER_HOUR, 1.2 * mostPerHour] as const,
-                    allowDataOverflow: true,
-                    tick: false,
-                  }
-                : { tick: TICK })}
-              stroke="var(--ink-3)"
-              width={isLog ? 10 : 40}
-            />
-            {keys.map((key, j) => (
-              <Bar key={key} dataKey={key} isAnimationActive={false} {...FILLS[j]}>
-                {isLog && (
-                  <ErrorBar
-                    dataKey={`b${key}`}
-                    width={7}
-                    stroke="var(--heat)"
-                    strokeWidth={2}
-                    isAnimationActive={false}
-                  />
-                )}
-                <LabelList
-                  dataKey={key}
-                  content={({ x, width, y, value, index = -1 }) =>
-                    typeof value === "number" ? (
-                      <Figure
-                        x={Number(x) + Number(width) / 2}
-                        y={Number(y)}
-                        upTo={isLog ? upperOf(bars[index], key, value) : value}
-                        words={words(value)}
-                      />
-                    ) : null
-                  }
+      <div role="img" aria-label={label} ref={ref}>
+        <svg width={widthPx} height={HEIGHT_PX} aria-hidden="true">
+          {scale.ticks.map((tick) => (
+            <g key={tick}>
+              <path d={`M${leftPx - 6} ${y(tick)}h6`} {...AXIS} />
+              <text x={leftPx - 8} y={y(tick) + 4} textAnchor="end" {...TICK_TEXT}>
+                {tickWords(tick)}
+              </text>
+            </g>
+          ))}
+          {groups.map(({ name, bars }, i) => (
+            <g key={name}>
+              {bars.map((bar, j) => (
+                <OneBar
+                  // biome-ignore lint/suspicious/noArrayIndexKey: a bar is told by the place of its setting
+                  key={j}
+                  bar={bar}
+                  look={FILLS[j]}
+                  x={barX(i, j)}
+                  widthPx={barPx}
+                  y={y}
+                  isUpright={isUpright}
                 />
-              </Bar>
-            ))}
-          </BarChart>
-        </ResponsiveContainer>
+              ))}
+              <path d={`M${leftPx + (i + 0.5) * groupPx} ${FLOOR_PX}v5`} {...AXIS} />
+              <text
+                x={leftPx + (i + 0.5) * groupPx}
+                y={FLOOR_PX + 18}
+                textAnchor="middle"
+                {...TICK_TEXT}
+              >
+                {name}
+              </text>
+            </g>
+          ))}
+          <path d={`M${leftPx} ${topPx}V${FLOOR_PX}H${widthPx - RIGHT_PX}`} {...AXIS} />
+          <text x={widthPx - RIGHT_PX} y={HEIGHT_PX - 4} textAnchor="end" {...TICK_TEXT}>
+            {across}
+          </text>
+        </svg>
       </div>
     </figure>
   );
 }
 
-/** Upper end of a figure's interval; the figure itself where it has none. */
-function upperOf(row: BarRow | undefined, key: string, value: number): number {
-  const by = row?.[`b${key}`];
-  return Array.isArray(by) ? value + (by[1] as number) : value;
+function figureOf({ value }: BarFigure): string {
+  if (value === null) return "";
+  return value === 0 ? "0" : formatNumber(value, 2);
 }
 
-interface FigureProps {
+function tickWords(tick: number): string {
+  return String(Number(tick.toPrecision(3)));
+}
+
+interface OneBarProps {
+  readonly bar: BarFigure;
+  readonly look: (typeof FILLS)[number] | undefined;
   readonly x: number;
-  /** Top of the bar, in case the scale is not known yet. */
-  readonly y: number;
-  /** Over its whisker. */
-  readonly upTo: number;
-  readonly words: string;
+  readonly widthPx: number;
+  readonly y: (value: number) => number;
+  readonly isUpright: boolean;
 }
 
-function Figure({ x, y, upTo, words }: FigureProps) {
-  const scale = useYAxisScale();
-  const topY = Number(scale?.(upTo) ?? y);
+/** Its figure stands over its whisker. */
+function OneBar({ bar, look, x, widthPx, y, isUpright }: OneBarProps) {
+  const { value, interval } = bar;
+  if (value === null) return null;
+  const topY = y(value);
+  const middleX = x + widthPx / 2;
+  const figureY = (interval === null ? topY : y(interval[1])) - 6;
+  const whiskerPx = Math.min(WHISKER_PX, widthPx / 2);
   return (
-    <text x={x} y={topY - 6} textAnchor="middle" {...FIGURE}>
-      {words}
-    </text>
+    <>
+      <rect x={x} y={topY} width={widthPx} height={Math.max(FLOOR_PX - topY, 0)} {...look} />
+      {interval !== null && (
+        <path
+          d={`M${middleX} ${y(interval[0])}V${y(interval[1])}M${middleX - whiskerPx} ${y(interval[0])}h${2 * whiskerPx}M${middleX - whiskerPx} ${y(interval[1])}h${2 * whiskerPx}`}
+          stroke="var(--heat)"
+          strokeWidth={2}
+          fill="none"
+        />
+      )}
+      <text
+        {...FIGURE}
+        {...(isUpright
+          ? { transform: `translate(${middleX + 4} ${figureY}) rotate(-90)` }
+          : { x: middleX, y: figureY, textAnchor: "middle" })}
+      >
+        {figureOf(bar)}
+      </text>
+    </>
   );
 }

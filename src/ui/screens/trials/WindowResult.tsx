@@ -3,12 +3,11 @@
  * are marked. A point is chosen, told in full, and applied to the bench only by the press of a button.
  */
 
-import { Suspense, useState } from "react";
+import { useState } from "react";
 import { settingsAsTold } from "../../../state/playbackState";
 import { applySettings } from "../../../study/trials/windowPaths";
 import type { WindowPoint, WindowSummary } from "../../../study/trials/windowSummary";
 import { countOf, formatNumber, formatRatio, formatTime } from "../../../units/format";
-import { later } from "../../instruments/later";
 import { usePlayback } from "../bench/benchContext";
 import { upperFirst } from "../bench/views/words";
 import { AdvicePart } from "./AdvicePart";
@@ -16,8 +15,7 @@ import { ApplyButton } from "./ApplyButton";
 import { Facts } from "./Facts";
 import { settingWords, sweptFaultWords, valueWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
-
-const WindowCharts = later(() => import("./WindowCharts"));
+import { WindowCharts } from "./WindowCharts";
 
 export function WindowResult() {
   const summary = useTrial("window", (s) => s.summary) as WindowSummary | null;
@@ -44,9 +42,7 @@ export function WindowResult() {
         {summary.notRun > 0 &&
           ` ${countOf(summary.notRun, "case")} could not be run, in no figure here: ${summary.problem}.`}
       </p>
-      <Suspense fallback={<p className="note">Charts are being loaded.</p>}>
-        <WindowCharts summary={summary} />
-      </Suspense>
+      <WindowCharts summary={summary} />
       <Contour summary={summary} chosen={chosen} onChoose={setChosen} />
       {point !== null && <Told point={point} summary={summary} />}
       <AdvicePart sweep={summary} />

@@ -10,6 +10,7 @@ import {
   YAxis,
 } from "recharts";
 import { formatNumber } from "../../../../units/format";
+import { niceScale } from "../../../instruments/niceScale";
 
 export interface ChartSeries {
   readonly name: string;
@@ -126,24 +127,4 @@ export function Chart(props: ChartProps) {
 function tickText(v: number): string {
   const rounded = Number(v.toPrecision(3));
   return String(rounded).replace("-", "\u2212");
-}
-
-interface NiceScale {
-  readonly low: number;
-  readonly high: number;
-  readonly ticks: readonly number[];
-}
-
-/** Round figures, four to six of them, so that the scale does not breathe with every keystroke. */
-function niceScale(least: number, most: number): NiceScale {
-  if (!(most > least)) return { low: least, high: least + 1, ticks: [least, least + 1] };
-  const rough = (most - least) / 4;
-  let decade = 1;
-  while (decade > rough) decade /= 10;
-  while (decade * 10 <= rough) decade *= 10;
-  const by = decade * ([1, 2, 5, 10].find((m) => m * decade >= rough) ?? 10);
-  const first = Math.floor(least / by);
-  const last = Math.ceil(most / by);
-  const ticks = Array.from({ length: last - first + 1 }, (_, k) => (first + k) * by);
-  return { low: first * by, high: last * by, ticks };
 }
