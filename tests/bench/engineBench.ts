@@ -177,21 +177,29 @@ export function toleranceStudy(text: string): () => void {
   };
 }
 
-/** Twelve faults under thirty conditions each, on this thread; `run` does one case. */
+/** Twelve faults under thirty conditions each. */
+export const COVERAGE = {
+  faults: [
+    ...["arc", "platesTouch"], // four places and two
+    ...["openLoad", "shortLoad", "relayOpens", "wrongBand", "plateSupplyShort", "airflowLost"],
+  ],
+  bands: ["160 m", "80 m", "40 m", "20 m", "15 m", "10 m"],
+  drivesW: [62, 50, 40, 31, 12.4],
+  swr: 1,
+};
+
+/** That table on this thread; `run` does one case. */
 export function coverageTable(text: string): {
   readonly count: number;
   readonly run: (index: number) => void;
 } {
-  const options = {
-    faults: [
-      ...["arc", "platesTouch"], // four places and two
-      ...["openLoad", "shortLoad", "relayOpens", "wrongBand", "plateSupplyShort", "airflowLost"],
-    ],
-    bands: ["160 m", "80 m", "40 m", "20 m", "15 m", "10 m"],
-    drivesW: [62, 50, 40, 31, 12.4],
-    swr: 1,
-  };
-  const plan = planTrial({ kind: "coverage", project: projectOf(text), seed: 1, options });
+  const request = {
+    kind: "coverage",
+    project: projectOf(text),
+    seed: 1,
+    options: COVERAGE,
+  } as const;
+  const plan = planTrial(request);
   if (!plan.ok) throw new Error(plan.problem);
   const { trial } = plan;
   return { count: trial.count, run: (index) => trial.run(index) };

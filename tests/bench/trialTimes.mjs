@@ -16,7 +16,8 @@ const AFTER_MS = 200;
 const WATCH_MS = 1000;
 const STEP_MS = 5;
 
-async function trialsOnThreads(root) {
+/** Answers what starts a trial on threads of its own. */
+export async function trialsOnThreads(root) {
   rmSync(resolve(root, "node_modules/.cache/quietarc/bench-trials"), {
     recursive: true,
     force: true,
