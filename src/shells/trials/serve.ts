@@ -1,4 +1,4 @@
-/** Keeps a host working inside a worker, of a page or of Node: cases for a while, then a look at what has been said. */
+/** Keeps a host working inside a worker, of a page or of Node: parts of cases for a while, then a look at what has been said. */
 import type { FromTrial, ToTrial } from "./protocol";
 import { TrialHost } from "./trialHost";
 

@@ -1,5 +1,6 @@
 /** A worker's side of the pool: plans once, runs what it is handed, one case after the other. No clock, no timers. */
 import { planTrial } from "../../study/trials/planTrial";
+import type { Steps } from "../../study/trials/steps";
 import type { Plain, Trial, TrialPlan, TrialRequest } from "../../study/trials/trial";
 import { type CaseResult, type FromTrial, reasonOf, type ToTrial } from "./protocol";
 
@@ -8,6 +9,8 @@ export type Plan = (request: TrialRequest) => TrialPlan;
 export class TrialHost {
   private trial: Trial | null = null;
   private waiting: number[] = [];
+  /** Of the first that waits, once it has been begun. */
+  private steps: Steps<Plain> | null = null;
   /** Results of this worker or of others, for the summary. */
   private readonly kept: (Plain | null)[] = [];
   private keptCount = 0;
@@ -29,17 +32,40 @@ export class TrialHost {
     return this.trial !== null && this.waiting.length > 0;
   }
 
-  /** Runs cases until none is left or `isLate` says so after one of them, and sends what they gave. */
+  /**
+   * Runs cases until none is left or `isLate` says so, after one of them or at a pause in its middle, and sends what those that
+   * ended gave. What was left in its middle goes on the next time.
+   */
   work(isLate: () => boolean): void {
     const { trial } = this;
     if (trial === null) return;
     const results: CaseResult[] = [];
-    let index = this.waiting.shift();
-    while (index !== undefined) {
-      results.push(resultOf(trial, index));
-      index = isLate() ? undefined : this.waiting.shift();
+    for (const index of this.waiting.slice()) {
+      const result = this.goOn(trial, index, isLate);
+      if (result === null) break;
+      results.push(result);
+      this.waiting.shift();
+      if (isLate()) break;
     }
     if (results.length > 0) this.send({ kind: "results", results });
+  }
+
+  /** A case up to its end, or to the pause at which it is late: then null. */
+  private goOn(trial: Trial, index: number, isLate: () => boolean): CaseResult | null {
+    try {
+      this.steps ??= trial.steps(index);
+      for (;;) {
+        const step = this.steps.next();
+        if (step.done === true) {
+          this.steps = null;
+          return { index, outcome: step.value };
+        }
+        if (isLate()) return null;
+      }
+    } catch (problem) {
+      this.steps = null;
+      return { index, failure: reasonOf(problem) };
+    }
   }
 
   private answer(message: ToTrial): void {
@@ -52,6 +78,7 @@ export class TrialHost {
         }
         const { trial } = planned;
         this.trial = trial;
+        this.steps = null;
         const { count } = trial;
         const labels = message.labels
           ? Array.from({ length: count }, (_, index) => trial.labelOf(index))
@@ -63,6 +90,7 @@ export class TrialHost {
         this.waiting.push(...message.indices);
         return;
       case "giveBack": {
+        // the first stays: it may be under way
         const indices = this.waiting.splice(Math.ceil(this.waiting.length / 2));
         this.send({ kind: "returned", indices });
         return;
@@ -81,18 +109,11 @@ export class TrialHost {
         return;
       }
       case "open": {
+        this.steps = null; // a case under way may share what this takes, and is begun again
         const moment = this.trial?.openOnBench(message.index) ?? null;
         this.send({ kind: "opened", id: message.id, moment });
         return;
       }
     }
-  }
-}
-
-function resultOf(trial: Trial, index: number): CaseResult {
-  try {
-    return { index, outcome: trial.run(index) };
-  } catch (problem) {
-    return { index, failure: reasonOf(problem) };
   }
 }

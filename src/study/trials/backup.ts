@@ -23,6 +23,7 @@ import {
 import { OptionReader, type OptionsRead, type RequiredMargins } from "./coverageOptions";
 import { judgeCell } from "./judgeCell";
 import { finishFault, NOTHING, runToFault, runUnprotected } from "./runCase";
+import { advanceInSteps, drained, type Steps } from "./steps";
 import type { Plain, Trial, TrialPlan, TrialRequest } from "./trial";
 
 interface BackupOptions extends RequiredMargins {
@@ -93,10 +94,11 @@ export function planBackup(request: TrialRequest): TrialPlan {
     kind: "backup",
     count: cases.length,
     labelOf: (index) => labelOf(caseAt(index)),
-    run: (index) => runs.run(caseAt(index)),
+    run: (index) => drained(trial.steps(index)),
+    steps: (index) => runs.steps(caseAt(index)),
     openOnBench: (index) => {
       const wanted = caseAt(index);
-      const { firstTrip } = runs.run(wanted);
+      const { firstTrip } = drained(runs.steps(wanted));
       const project = backupProject(request.project, request.seed, wanted);
       return { project, atNs: FAULT_NS + Math.round((firstTrip?.atS ?? 0) * 1e9) };
     },
@@ -146,8 +148,8 @@ class BackupRuns {
     this.quickestS = quickestActuatorS(project);
   }
 
-  run({ fault, failed }: BackupCase): BackupOutcome {
-    const start = this.startOf(failed);
+  *steps({ fault, failed }: BackupCase): Steps<BackupOutcome> {
+    const start = yield* this.startOf(failed);
     const blank = {
       fault: fault.fault,
       part: fault.part,
@@ -158,9 +160,9 @@ class BackupRuns {
       marginEarly: null,
     };
     if (typeof start === "string") return { ...blank, kind: "notCovered", reason: start };
-    const twin = this.twinOf(fault);
+    const twin = yield* this.twinOf(fault);
     const bench = begin(start, failed, fault);
-    const zero = runToFault(bench);
+    const zero = yield* runToFault(bench);
     const shown = bench.events.find(
       (e) =>
         e.kind === "protection" &&
@@ -174,7 +176,8 @@ class BackupRuns {
       const reason = `the failure shows itself: ${name} trips ${after} after it`;
       return { ...blank, kind: "showsItself", reason };
     }
-    const outcome = zero === null || twin === null ? NOTHING : finishFault(bench, zero, twin);
+    const outcome =
+      zero === null || twin === null ? NOTHING : yield* finishFault(bench, zero, twin);
     const { firstTrip, endedS, weakestMargin, weakestMarginEarly } = outcome;
     return {
       ...blank,
@@ -186,20 +189,20 @@ class BackupRuns {
     };
   }
 
-  private twinOf(fault: CoverageFault): Bench | null {
+  private *twinOf(fault: CoverageFault): Steps<Bench | null> {
     const key = `${fault.fault} ${fault.part}`;
     const known = this.twins.get(key);
     if (known !== undefined) return known;
-    const start = this.startOf([]);
+    const start = yield* this.startOf([]);
     if (typeof start === "string") return null;
     const bench = begin(start, [], fault);
-    const zero = runToFault(bench);
-    const twin = zero === null ? null : runUnprotected(bench, zero);
+    const zero = yield* runToFault(bench);
+    const twin = zero === null ? null : yield* runUnprotected(bench, zero);
     this.twins.set(key, twin);
     return twin;
   }
 
-  private startOf(failed: readonly BackupItem[]): Start | string {
+  private *startOf(failed: readonly BackupItem[]): Steps<Start | string> {
     const key = failed.map(({ unwired }) => unwired ?? "").join("");
     const known = this.starts.get(key);
     if (known !== undefined) return known;
@@ -207,7 +210,7 @@ class BackupRuns {
     const created = createBench({ ...healthy, seed: this.seed });
     let start: Start | string;
     if (created.ok) {
-      created.bench.advanceTo(FAILED_NS);
+      yield* advanceInSteps(created.bench, FAILED_NS);
       start = { bench: created.bench, snapshot: created.bench.snapshot() };
     } else start = created.problem;
     this.starts.set(key, start);

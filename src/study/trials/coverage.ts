@@ -19,6 +19,7 @@ import { CoverageStarts } from "./coverageStarts";
 import { type CellKind, type Judgement, judgeCell, KINDS } from "./judgeCell";
 import { openReason } from "./openReason";
 import { type CaseOutcome, NOTHING, runCase } from "./runCase";
+import { drained } from "./steps";
 import type { Trial, TrialPlan, TrialRequest } from "./trial";
 
 /** What became of one cell. */
@@ -112,13 +113,14 @@ export function planCoverage(request: TrialRequest): TrialPlan {
     kind: "coverage",
     count: cases.length,
     labelOf: (index) => caseLabel(caseAt(index)),
-    run: (index) => {
+    run: (index) => drained(trial.steps(index)),
+    *steps(index) {
       const wanted = caseAt(index);
-      const outcome = FAULTS[wanted.fault.fault].latent ? NOTHING : starts.run(wanted);
+      const outcome = FAULTS[wanted.fault.fault].latent ? NOTHING : yield* starts.steps(wanted);
       const cell = judgeCell(wanted.fault.fault, outcome, options, quickestS);
       if (OPEN.includes(cell.kind) && outcome.zero !== null) {
         const project = { ...caseProject(request.project, wanted), seed: request.seed };
-        const more = openReason(project, outcome, options.requiredMargin);
+        const more = yield* openReason(project, outcome, options.requiredMargin);
         const reason = more === "" ? cell.reason : `${cell.reason}; ${more}`;
         return coverageOutcome(request.project, wanted, outcome, { ...cell, reason });
       }

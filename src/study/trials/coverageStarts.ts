@@ -6,7 +6,8 @@ import { FAULTS } from "../../project/faults";
 import type { Project } from "../../project/types";
 import { type Bench, createBench, type Snapshot } from "../../simulation/bench";
 import { type CoverageCase, caseProject, FAULT_NS, healthyProject, placing } from "./coverageCases";
-import { type CaseOutcome, finishCase, NOTHING, runCase } from "./runCase";
+import { type CaseOutcome, caseSteps, finishCase, NOTHING } from "./runCase";
+import { advanceInSteps, type Steps } from "./steps";
 
 interface Start {
   readonly key: string;
@@ -24,26 +25,27 @@ export class CoverageStarts {
   ) {}
 
   /** Runs a case from its condition's start. */
-  run(wanted: CoverageCase): CaseOutcome {
+  *steps(wanted: CoverageCase): Steps<CaseOutcome> {
     const project = caseProject(this.project, wanted);
     // what comes before the key shares nothing
-    if (FAULTS[wanted.fault.fault].begins === "withDrive") return runCase(project, this.seed);
-    const start = this.startOf(wanted);
+    if (FAULTS[wanted.fault.fault].begins === "withDrive")
+      return yield* caseSteps(project, this.seed);
+    const start = yield* this.startOf(wanted);
     if (typeof start === "string") return { ...NOTHING, problem: start };
     const { bench, snapshot } = start;
     bench.visit(snapshot);
     bench.cutScript(snapshot.timeNs);
     bench.schedule(FAULT_NS, placing(wanted.fault));
-    return finishCase(bench);
+    return yield* finishCase(bench);
   }
 
-  private startOf({ condition }: CoverageCase): Start | string {
+  private *startOf({ condition }: CoverageCase): Steps<Start | string> {
     const key = JSON.stringify(condition);
     if (this.last?.key === key) return this.last;
     const created = createBench({ ...healthyProject(this.project, condition), seed: this.seed });
     if (!created.ok) return created.problem;
     const { bench } = created;
-    bench.advanceTo(FAULT_NS);
+    yield* advanceInSteps(bench, FAULT_NS);
     this.last = { key, bench, snapshot: bench.snapshot() };
     return this.last;
   }

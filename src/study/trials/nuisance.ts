@@ -12,8 +12,9 @@ import { createBench } from "../../simulation/bench";
 import { type NuisanceCase, nuisanceCases } from "./nuisanceCases";
 import { nuisanceOptions } from "./nuisanceOptions";
 import { type NuisanceOutcome, type NuisanceSummary, summariseNuisance } from "./nuisanceSummary";
-import { isFalseTrip, type Operation, operationOf, quickRun } from "./quickMapRun";
+import { isFalseTrip, type Operation, operationOf, quickRun, quickSteps } from "./quickMapRun";
 import type { MapStore } from "./quickMapStage";
+import { advanceInSteps, drained, type Steps } from "./steps";
 import type { BenchMoment, Trial, TrialPlan, TrialRequest } from "./trial";
 
 /** The bench goes on this long after a trip that is opened there. */
@@ -35,7 +36,8 @@ export function planNuisance(request: TrialRequest): TrialPlan {
     kind: "nuisance",
     count: cases.length,
     labelOf: (index) => caseAt(index).label,
-    run: (index) => runUse(caseAt(index).project(), maps),
+    run: (index) => drained(trial.steps(index)),
+    steps: (index) => runUse(caseAt(index).project(), maps),
     openOnBench: (index) => openUse(caseAt(index).project(), maps),
     summarise: (outcomes) => summariseNuisance(request.project, cases, outcomes),
   };
@@ -43,9 +45,9 @@ export function planNuisance(request: TrialRequest): TrialPlan {
 }
 
 /** One case, quickly where that is an answer. */
-export function runUse(project: Project, maps: MapStore): NuisanceOutcome {
-  const quick = quickRun(project, { maps });
-  const answer = quick.ok ? quick : benchOperations(project);
+export function* runUse(project: Project, maps: MapStore): Steps<NuisanceOutcome> {
+  const quick = yield* quickSteps(project, { maps });
+  const answer = quick.ok ? quick : yield* benchOperations(project);
   const { operations } = answer;
   const named = (wanted: (o: Operation) => boolean) =>
     operations.filter(wanted).map(({ monitor, atS }) => ({ monitor, atS }));
@@ -65,11 +67,11 @@ type BenchAnswer =
   | { readonly ok: true; readonly operations: readonly Operation[] }
   | { readonly ok: false; readonly operations: readonly []; readonly problem: string };
 
-export function benchOperations(project: Project): BenchAnswer {
+export function* benchOperations(project: Project): Steps<BenchAnswer> {
   const created = createBench(project, { protection: "inhibited", recorder: "tracks" });
   if (!created.ok) return { ok: false, operations: [], problem: created.problem };
   const { bench } = created;
-  bench.advanceTo(Math.round(project.endS * 1e9));
+  yield* advanceInSteps(bench, Math.round(project.endS * 1e9));
   const operations = bench.events.flatMap((e) => {
     const operation = e.kind === "protection" ? operationOf(e.event) : null;
     return operation === null ? [] : [operation];
@@ -80,7 +82,7 @@ export function benchOperations(project: Project): BenchAnswer {
 /** The case up to a little after its first false trip, with protection acting; to its end where there is none. */
 function openUse(project: Project, maps: MapStore): BenchMoment {
   const quick = quickRun(project, { maps, untilTrip: true });
-  const { operations } = quick.ok ? quick : benchOperations(project);
+  const { operations } = quick.ok ? quick : drained(benchOperations(project));
   const first = operations.find(isFalseTrip);
   if (first === undefined) return { project, atNs: 0 };
   const endS = Math.min(project.endS, Math.ceil(first.atS + AFTER_S));

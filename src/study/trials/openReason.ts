@@ -11,6 +11,7 @@ import { faultResult } from "../../simulation/simulate";
 import { formatDb, formatNumber, formatTime } from "../../units/format";
 import type { CaseLook } from "./caseLook";
 import { type CaseOutcome, runToFault, runUnprotected } from "./runCase";
+import type { Steps } from "./steps";
 
 const MISMATCHED_VSWR = 1.2;
 const MISMATCH_DB = 1.5;
@@ -35,13 +36,17 @@ interface Seer {
 }
 
 /** Monitors that would have ended it with a margin, by the nominal estimate; those that are off are let watch the run left alone. */
-function seersOf(project: Project, { weakest }: CaseOutcome, margin: number): readonly Seer[] {
+function* seersOf(
+  project: Project,
+  { weakest }: CaseOutcome,
+  margin: number,
+): Steps<readonly Seer[]> {
   const { monitors } = project;
   const watching = monitors.map((m) => (m.role === "off" ? { ...m, role: "shadow" as const } : m));
   const created = createBench({ ...project, monitors: watching });
-  const start = created.ok ? runToFault(created.bench) : null;
+  const start = created.ok ? yield* runToFault(created.bench) : null;
   if (!created.ok || start === null || weakest === null) return [];
-  const twin = runUnprotected(created.bench, start);
+  const twin = yield* runUnprotected(created.bench, start);
   const { race } = faultResult(created.bench, start, Infinity, twin);
   return race.monitors.flatMap(({ name, operateS, clearingS }, i): readonly Seer[] => {
     if (operateS === null || clearingS === null || margin * clearingS > weakest.damageS) return [];
@@ -63,9 +68,13 @@ function seerWords(seers: readonly Seer[]): string {
 }
 
 /** Clauses without a full stop; `project` is the case's own, with its seed. */
-export function openReason(project: Project, outcome: CaseOutcome, requiredMargin: number): string {
+export function* openReason(
+  project: Project,
+  outcome: CaseOutcome,
+  requiredMargin: number,
+): Steps<string> {
   const look = outcome.look === null ? "" : lookWords(outcome.look);
   const seers =
-    outcome.weakest === null ? "" : seerWords(seersOf(project, outcome, requiredMargin));
+    outcome.weakest === null ? "" : seerWords(yield* seersOf(project, outcome, requiredMargin));
   return [look, seers].filter((clause) => clause !== "").join("; ");
 }

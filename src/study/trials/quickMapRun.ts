@@ -52,6 +52,7 @@ import { QuickFamilies } from "./quickMapFamily";
 import { BLOCK, QuickSensing } from "./quickMapSensing";
 import { type MapStore, QuickStage } from "./quickMapStage";
 import { QuickWatch, readEverySample } from "./quickMapWatch";
+import { drained, type Steps } from "./steps";
 
 /** Faults a quick run can follow: they move load, tank, tube or mains slowly, or only the drive. */
 const FOLLOWED: readonly FaultName[] = [
@@ -70,6 +71,8 @@ const FOLLOWED: readonly FaultName[] = [
 const MOVING: readonly FaultName[] = ["sway", "gust"];
 /** A comparator is not asked; a run that comes this near to its pickup is none of ours. */
 const COMPARATOR_SHARE = 0.8;
+/** Blocks between two pauses; while the circuit moves each has one sample. */
+export const PAUSE_BLOCKS = 250;
 
 /** What a monitor, or the tune-mode limit, did. */
 export interface Operation {
@@ -110,11 +113,21 @@ export interface QuickOptions {
 
 /** Runs a project without faults to its end. */
 export function quickRun(project: Project, options: QuickOptions = {}): QuickOutcome {
+  return drained(quickSteps(project, options));
+}
+
+/** The same with pauses. */
+export function* quickSteps(project: Project, options: QuickOptions = {}): Steps<QuickOutcome> {
   const reason = whyNot(project);
   if (reason !== "") return { ok: false, reason };
   const resolved = resolveStation(project.station);
   if (!resolved.ok) return { ok: false, reason: resolved.problem };
-  return new QuickRun(project, resolved.parts, options).run();
+  const run = new QuickRun(project, resolved.parts, options);
+  for (;;) {
+    const outcome = run.stretch();
+    if (outcome !== null) return outcome;
+    yield;
+  }
 }
 
 function whyNot({ scenario, monitors, station }: Project): string {
@@ -159,6 +172,8 @@ class QuickRun {
   private anodeK: number;
   private readonly comparatorA: number;
   private isChanged = true;
+  /** Of the next sample. */
+  private index = 0;
   /** The circuit moves by itself until then. */
   private movingUntilNs = 0;
   private refused = "";
@@ -227,12 +242,18 @@ class QuickRun {
       .sort((a, b) => a.atNs - b.atNs);
   }
 
-  run(): QuickOutcome {
+  /** Goes on for so many blocks; null until it has ended. */
+  stretch(): QuickOutcome | null {
     const { sampleNs } = this.project;
     const endIndex = Math.floor(Math.round(this.project.endS * 1e9) / sampleNs);
     let situationIn = this.logic;
     let situation = situationOf(situationIn, true);
-    for (let index = 0; index < endIndex; ) {
+    let { index } = this;
+    for (let blocks = 0; index < endIndex; blocks++) {
+      if (blocks === PAUSE_BLOCKS) {
+        this.index = index;
+        return null;
+      }
       const startNs = index * sampleNs;
       this.eventsUntil(startNs + sampleNs);
       const isMoving = this.movingUntilNs > startNs;

@@ -18,6 +18,7 @@ import type { SupplyResult } from "../../simulation/supplyResult";
 import { MODE_AT } from "../../simulation/worldLayout";
 import { type CaseLook, caseLook } from "./caseLook";
 import { coast, StillWatch } from "./runCaseCoast";
+import { drained, Pauses, type Steps } from "./steps";
 
 export interface CaseTrip {
   readonly id: string;
@@ -104,26 +105,37 @@ const AFTER_TRIP_NS = 3_000_000_000;
 
 /** Runs a project's first fault; `seed` is that of its noise and its chances. */
 export function runCase(project: Project, seed: number): CaseOutcome {
+  return drained(caseSteps(project, seed));
+}
+
+/** The same with pauses. */
+export function* caseSteps(project: Project, seed: number): Steps<CaseOutcome> {
   const created = createBench({ ...project, seed });
-  return created.ok ? finishCase(created.bench) : { ...NOTHING, problem: created.problem };
+  if (!created.ok) return { ...NOTHING, problem: created.problem };
+  return yield* finishCase(created.bench);
 }
 
 /** The same from wherever a bench of the project stands ahead of its fault. */
-export function finishCase(bench: Bench): CaseOutcome {
-  const start = runToFault(bench);
-  return start === null ? NOTHING : finishFault(bench, start, runUnprotected(bench, start));
+export function* finishCase(bench: Bench): Steps<CaseOutcome> {
+  const start = yield* runToFault(bench);
+  if (start === null) return NOTHING;
+  return yield* finishFault(bench, start, yield* runUnprotected(bench, start));
 }
 
 /** The same from the fault on, with the run left alone already known. */
-export function finishFault(bench: Bench, start: FaultStart, twin: Bench): CaseOutcome {
-  runProtected(bench, start, twin);
+export function* finishFault(bench: Bench, start: FaultStart, twin: Bench): Steps<CaseOutcome> {
+  yield* runProtected(bench, start, twin);
   return caseOutcome(bench, start, twin);
 }
 
 /** Goes on to the fault; null where the project ends without one. */
-export function runToFault(bench: Bench): FaultStart | null {
+export function* runToFault(bench: Bench): Steps<FaultStart | null> {
   const endNs = Math.round(bench.project.endS * 1e9);
-  while (bench.zeros.length === 0 && bench.timeNs + bench.sampleNs <= endNs) look(bench, endNs);
+  const pauses = new Pauses(bench);
+  while (bench.zeros.length === 0 && bench.timeNs + bench.sampleNs <= endNs) {
+    look(bench, endNs);
+    if (pauses.isDue()) yield;
+  }
   return bench.zeros[0] ?? null;
 }
 
@@ -135,21 +147,23 @@ function look(bench: Bench, endNs: number): void {
 }
 
 /** The run left alone, until nothing more is to be learned about damage. */
-export function runUnprotected(bench: Bench, start: FaultStart): Bench {
+export function* runUnprotected(bench: Bench, start: FaultStart): Steps<Bench> {
   const { atNs } = start.zero;
   const twin = bench.fork(start);
   const still = new StillWatch(twin);
+  const pauses = new Pauses(twin);
   let endNs = twinEndNs(bench, start);
   let seen = 0;
   while (twin.timeNs + twin.sampleNs <= endNs) {
     look(twin, endNs);
     for (; seen < twin.events.length; seen++) if (isLastMark(twin.events[seen])) return twin;
+    if (pauses.isDue()) yield;
     if (!still.isStill()) continue;
     if (!isBurning(twin)) {
       if (!isWarming(twin)) return twin;
       endNs = Math.min(atNs + WARMING_SPAN_NS, bench.nextFaultNs(atNs));
     }
-    coast(twin, endNs);
+    yield* coast(twin, endNs);
   }
   return twin;
 }
@@ -175,11 +189,12 @@ function isLastMark(e: BenchEvent | undefined): boolean {
 }
 
 /** Goes on until a little after clearing, or well past the damage. */
-function runProtected(bench: Bench, { zero }: FaultStart, twin: Bench): void {
+function* runProtected(bench: Bench, { zero }: FaultStart, twin: Bench): Steps<void> {
   const damage = twin.events.find((e) => e.kind === "milestone" && e.edge === "nominal");
   const spanNs = damage === undefined ? 0 : PAST_DAMAGE * (damage.atNs - zero.atNs);
   let endNs = zero.atNs + Math.max(TWIN_SPAN_NS, Math.round(spanNs));
   const still = new StillWatch(bench);
+  const pauses = new Pauses(bench);
   let clearedNs = Infinity;
   let actedNs = Infinity;
   let trippedNs = Infinity;
@@ -195,7 +210,8 @@ function runProtected(bench: Bench, { zero }: FaultStart, twin: Bench): void {
       endNs = Math.min(endNs, Math.max(clearedNs, actedNs) + TAIL_NS);
     }
     look(bench, endNs);
-    if (still.isStill()) coast(bench, endNs);
+    if (pauses.isDue()) yield;
+    if (still.isStill()) yield* coast(bench, endNs);
     else if (bench.timeNs - trippedNs > AFTER_TRIP_NS) return;
   }
 }

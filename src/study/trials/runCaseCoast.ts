@@ -23,11 +23,14 @@ import { presenceOf } from "../../simulation/presence";
 import { healthySensors, isScanning, sensorFaultsAt } from "../../simulation/sensorFaults";
 import { MODE_AT, ROW_AT, SENSING_AT, sensedRowAt } from "../../simulation/worldLayout";
 import { heatOf } from "./runCaseHeat";
+import type { Steps } from "./steps";
 
 const STEP_NS = 10_000_000;
 /** Parts that only get warm, after this long. */
 const LONG_STEP_NS = 100_000_000;
 const LONG_AFTER_NS = 3_000_000_000;
+/** Steps between two pauses. */
+const PAUSE_STEPS = 50;
 /** What comes at once has come by then: contacts have parted, arcs of a switch are out. */
 const SINCE_PLACED_NS = 50_000_000;
 /** Time constants of the slowest smoothing a reading is given to settle in. */
@@ -103,7 +106,7 @@ interface Reached {
 }
 
 /** A bench that stands still goes to `untilNs`, or to one step before something happens. */
-export function coast(bench: Bench, untilNs: number): void {
+export function* coast(bench: Bench, untilNs: number): Steps<void> {
   const { logic, sensing } = bench;
   const from = bench.snapshot();
   const heat = heatOf(bench);
@@ -113,7 +116,9 @@ export function coast(bench: Bench, untilNs: number): void {
   let good: Reached = { ...from, monitors: from.protection.monitors };
   let spare: Float64Array = from.buffer.slice();
   let longNs = isBurning ? STEP_NS : LONG_STEP_NS;
+  let steps = 0;
   while (good.timeNs + STEP_NS <= untilNs) {
+    if (++steps % PAUSE_STEPS === 0) yield;
     const isLate = good.timeNs - from.timeNs >= LONG_AFTER_NS && good.timeNs + longNs <= untilNs;
     const stepNs = isLate ? longNs : STEP_NS;
     const endNs = good.timeNs + stepNs;

@@ -4,6 +4,7 @@
  */
 import { FAULTS } from "../../project/faults";
 import { sobolRunsPerRow } from "../statistics/sobolIndices";
+import { drained } from "./steps";
 import { settledBench, ToleranceCases, type ToleranceOutcome } from "./toleranceCases";
 import { varyingInputs } from "./toleranceInputs";
 import { toleranceOptions } from "./toleranceOptions";
@@ -37,7 +38,8 @@ export function planTolerance(request: TrialRequest): TrialPlan {
     kind: "tolerance",
     count,
     labelOf: (index) => `${FAULTS[options.fault.fault].name}, unit ${index + 1}`,
-    run: (index) => cases.run(index),
+    run: (index) => drained(trial.steps(index)),
+    steps: (index) => cases.steps(index),
     openOnBench: (index) => cases.open(index),
     summarise: (outcomes) => toleranceSummary(outcomes, count, options, project.operatorS, nameOf),
   };

@@ -15,7 +15,8 @@ import type { Project } from "../../project/types";
 import { type Bench, createBench } from "../../simulation/bench";
 import { expectedForwardGain } from "../../simulation/expectedGain";
 import { expectedGainFrom } from "../../simulation/gainTable";
-import { runCase, WARMING_SPAN_NS } from "./runCase";
+import { caseSteps, WARMING_SPAN_NS } from "./runCase";
+import type { Steps } from "./steps";
 import { drawCase, drawnBy, drawSobolCase } from "./toleranceInputs";
 import { type ArcHeat, OnsetSolver } from "./toleranceOnset";
 import type { ToleranceOptions } from "./toleranceOptions";
@@ -113,9 +114,10 @@ export class ToleranceCases {
     this.longestScanNs = Math.max(...acting.map((m) => m.scanS * 1e9), project.sampleNs);
   }
 
-  run(index: number): ToleranceOutcome {
+  /** A short run has no pause. */
+  *steps(index: number): Steps<ToleranceOutcome> {
     const drawn = this.draw(index);
-    return this.edge === null ? this.runOnBench(drawn) : this.runShort(drawn, this.edge);
+    return this.edge === null ? yield* this.runOnBench(drawn) : this.runShort(drawn, this.edge);
   }
 
   /** The case as a project the bench opens, at the instant of the fault. */
@@ -170,10 +172,11 @@ export class ToleranceCases {
     };
   }
 
-  private runOnBench(drawn: Drawn): ToleranceOutcome {
+  private *runOnBench(drawn: Drawn): Steps<ToleranceOutcome> {
     const { values, unit } = drawn;
     const healthyTrips = this.short.healthyTrips(unit);
-    const ran = healthyTrips === null ? null : runCase(this.benchProject(drawn), unit.project.seed);
+    const ran =
+      healthyTrips === null ? null : yield* caseSteps(this.benchProject(drawn), unit.project.seed);
     return {
       values,
       isDead: healthyTrips === null,

@@ -5,6 +5,7 @@
  * which order, or on which machine. Pools, files and screens know only what stands here.
  */
 import type { Project } from "../../project/types";
+import type { Steps } from "./steps";
 
 export const TRIAL_KINDS = ["coverage", "backup", "tolerance", "nuisance", "window"] as const;
 export type TrialKind = (typeof TRIAL_KINDS)[number];
@@ -37,6 +38,11 @@ export interface Trial<Outcome = Plain, Summary = Plain> {
   labelOf(index: number): string;
   /** The same outcome whenever and wherever it is run. Throws only by a fault of the program. */
   run(index: number): Outcome;
+  /**
+   * The same with pauses, a few milliseconds of work apart, and the same however long they last. One at a time: it is void once
+   * another case is begun, run or opened, and may be begun again.
+   */
+  steps(index: number): Steps<Outcome>;
   /** The case as a project of its own that the bench opens, with the moment of interest; null where it has none. */
   openOnBench(index: number): BenchMoment | null;
   /** Outcomes by index, null where a case has not been run: what is known so far, which may be nothing. */

@@ -12,9 +12,10 @@ import { actuatorSteps } from "../../protection/actuators/schedule";
 import { createBench } from "../../simulation/bench";
 import { benchOperations } from "./nuisance";
 import { type NuisanceCase, nuisanceCases, withDetectors } from "./nuisanceCases";
-import { quickRun } from "./quickMapRun";
+import { quickSteps } from "./quickMapRun";
 import type { MapStore } from "./quickMapStage";
-import { runCase } from "./runCase";
+import { caseSteps } from "./runCase";
+import { drained, Pauses, type Steps } from "./steps";
 import type { Trial, TrialPlan, TrialRequest } from "./trial";
 import { type Grid, gridOf } from "./windowGrid";
 import { type SweptFault, type WindowOptions, windowOptions } from "./windowOptions";
@@ -59,7 +60,8 @@ export function planWindow(request: TrialRequest): TrialPlan {
         ? ordinaryAt(index).label
         : `${f.fault.name} on ${f.signal}; seed ${f.project.seed}`;
     },
-    run: (index) => {
+    run: (index) => drained(trial.steps(index)),
+    steps: (index) => {
       const f = faults[index];
       return f === undefined ? runUse(ordinaryAt(index).project(), grid, maps) : runFault(f, grid);
     },
@@ -108,15 +110,19 @@ function roundedS(s: number): number {
   return Math.round(s * 1e9) / 1e9;
 }
 
-function runFault(f: FaultCase, { variants }: Grid): WindowOutcome {
+function runFault(f: FaultCase, { variants }: Grid): Steps<WindowOutcome> {
   const monitors = [...f.project.monitors, ...variants];
   const project = { ...f.project, monitors };
   return f.signal === "carrier" ? onCarrier(f, project, variants) : inSpeech(f, project, variants);
 }
 
 /** Followed until the struck part is damaged: operate times and margins. */
-function onCarrier(f: FaultCase, project: Project, variants: Grid["variants"]): WindowOutcome {
-  const outcome = runCase(project, project.seed);
+function* onCarrier(
+  f: FaultCase,
+  project: Project,
+  variants: Grid["variants"],
+): Steps<WindowOutcome> {
+  const outcome = yield* caseSteps(project, project.seed);
   if (outcome.problem !== null) return { kind: "notRun", problem: outcome.problem };
   const ofVariant = (id: string) => outcome.monitors.find((m) => m.id === id);
   return {
@@ -132,16 +138,22 @@ function onCarrier(f: FaultCase, project: Project, variants: Grid["variants"]): 
 }
 
 /** Followed until every variant has operated, or for a time: operate times alone, for in speech an arc comes and goes. */
-function inSpeech(f: FaultCase, project: Project, variants: Grid["variants"]): WindowOutcome {
+function* inSpeech(
+  f: FaultCase,
+  project: Project,
+  variants: Grid["variants"],
+): Steps<WindowOutcome> {
   const created = createBench(project, { protection: "inhibited" });
   if (!created.ok) return { kind: "notRun", problem: created.problem };
   const operatedNs = new Map<string, number>();
   let zeroNs = Infinity;
   const { bench } = created;
   const endNs = Math.round(project.endS * 1e9);
+  const pauses = new Pauses(bench);
   let seen = 0;
   while (bench.timeNs < endNs && operatedNs.size < variants.length) {
     bench.advanceTo(Math.min(bench.timeNs + LOOK_NS, endNs));
+    if (pauses.isDue()) yield;
     for (; seen < bench.events.length; seen++) {
       const e = bench.events[seen];
       if (e?.kind === "faultZero") zeroNs = Math.min(zeroNs, e.atNs);
@@ -178,11 +190,11 @@ function chainS({ actions }: MonitorDef, { actuators }: Project): number | null 
   return delays.length === 0 ? null : Math.min(...delays) / 1e9;
 }
 
-function runUse(project: Project, { variants }: Grid, maps: MapStore): WindowOutcome {
-  const quick = quickRun(project, { maps, variants });
+function* runUse(project: Project, { variants }: Grid, maps: MapStore): Steps<WindowOutcome> {
+  const quick = yield* quickSteps(project, { maps, variants });
   const answer = quick.ok
     ? quick
-    : benchOperations({ ...project, monitors: [...project.monitors, ...variants] });
+    : yield* benchOperations({ ...project, monitors: [...project.monitors, ...variants] });
   if (!answer.ok) return { kind: "notRun", problem: answer.problem };
   const counts = new Map<string, number>();
   for (const o of answer.operations)

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Plain, TrialPlan, TrialRequest } from "../../../src/study/trials/trial";
+import type { Plain, Trial, TrialPlan, TrialRequest } from "../../../src/study/trials/trial";
 import { Desk } from "./trialDesk";
 
 interface Cell {
@@ -45,11 +45,15 @@ function desk(
               high: (falseTrips === 0 ? 3.689 : 5.572) / Number(hours),
             },
           };
-    const trial = {
+    const trial: Trial = {
       kind: request.kind,
       count: 6,
       labelOf: (index: number) => `cell ${index}`,
-      run: (index: number) => index,
+      run: (index) => index,
+      *steps(index) {
+        yield;
+        return index;
+      },
       openOnBench: () => null,
       summarise: () => summary,
     };

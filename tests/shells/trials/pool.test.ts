@@ -2,12 +2,12 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { expectWithin } from "../../support/expectWithin";
 import { fixedRuns } from "../../support/properties";
-import { allOutcomes, rigPool } from "./trialRig";
+import { allOutcomes, pausingPlan, rigPool } from "./trialRig";
 
 const picks = fc.array(fc.nat(20), { minLength: 1, maxLength: 40 });
 
 describe("a pool of workers", () => {
-  it("gives the same outcomes for any number of workers, any order of their turns and any share", () => {
+  it("gives the same outcomes for any number of workers, any order of their turns, any share and any pauses", () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 1, max: 9 }),
@@ -15,12 +15,14 @@ describe("a pool of workers", () => {
         fc.integer({ min: 1, max: 12 }),
         picks,
         fc.integer({ min: 1, max: 4 }),
-        (workers, count, casesATurn, order, shares) => {
+        fc.integer({ min: 0, max: 3 }),
+        (workers, count, partsATurn, order, shares, pauses) => {
+          const plan = pausingPlan(pauses);
           const whole = allOutcomes(3, count);
           const joined = Array.from({ length: count }, () => null as unknown);
           for (let share = 0; share < shares; share++) {
             const indices = whole.map((_, i) => i).filter((i) => i % shares === share);
-            const run = rigPool({ workers, casesATurn }, { seed: 3, count, indices });
+            const run = rigPool({ workers, partsATurn, plan }, { seed: 3, count, indices });
             run.pool.start();
             run.rig.settle(order);
             expect([run.said.done, run.said.broken]).toEqual([1, []]);
@@ -52,8 +54,9 @@ describe("a pool of workers", () => {
 
   it("stops when cancelled, keeps what it has, and goes on to the same outcomes", () => {
     fc.assert(
-      fc.property(picks, fc.integer({ min: 0, max: 30 }), (order, turns) => {
-        const { rig, pool, said } = rigPool({ workers: 3 }, { seed: 5, count: 60 });
+      fc.property(picks, fc.integer({ min: 0, max: 30 }), fc.nat(3), (order, turns, pauses) => {
+        const setting = { workers: 3, plan: pausingPlan(pauses) };
+        const { rig, pool, said } = rigPool(setting, { seed: 5, count: 60 });
         pool.start();
         for (let k = 0; k < turns; k++) rig.step(order[k % order.length] ?? 0);
         pool.cancel();
@@ -74,7 +77,7 @@ describe("a pool of workers", () => {
   });
 
   it("says how many are done of how many, and the time left at the pace so far", () => {
-    const { rig, pool } = rigPool({ workers: 1, casesATurn: 1 }, { seed: 2, count: 40 });
+    const { rig, pool } = rigPool({ workers: 1, partsATurn: 1 }, { seed: 2, count: 40 });
     expect(pool.progress).toEqual({ done: 0, total: 40, leftS: null });
     pool.start();
     for (let k = 0; k < 21; k++) rig.step(0); // the first plans, then a case a turn of 7 ms
@@ -101,7 +104,7 @@ describe("a pool of workers", () => {
   });
 
   it("shares what a full worker holds with one that has nothing to do", () => {
-    const { rig, pool, said } = rigPool({ workers: 2, casesATurn: 1 }, { seed: 2, count: 64 });
+    const { rig, pool, said } = rigPool({ workers: 2, partsATurn: 1 }, { seed: 2, count: 64 });
     pool.start();
     // the first worker is quick at first and then falls asleep on a full list
     rig.step(0);
@@ -121,7 +124,7 @@ describe("a pool of workers", () => {
 
 describe("neighbouring cases", () => {
   it("go to the same worker: with two, each has a half, and the quicker takes of the slower's in the end", () => {
-    const { rig, pool, said } = rigPool({ workers: 2, casesATurn: 2 }, { seed: 2, count: 40 });
+    const { rig, pool, said } = rigPool({ workers: 2, partsATurn: 2 }, { seed: 2, count: 40 });
     pool.start();
     rig.settle([0, 1]);
     expect(said.done).toBe(1);

@@ -10,15 +10,20 @@ import type {
   TrialPort,
 } from "../../../src/shells/trials/protocol";
 import { type Plan, TrialHost } from "../../../src/shells/trials/trialHost";
-import type { Trial, TrialPlan, TrialRequest } from "../../../src/study/trials/trial";
+import { drained, type Steps } from "../../../src/study/trials/steps";
+import type { Plain, Trial, TrialPlan, TrialRequest } from "../../../src/study/trials/trial";
 
-/** Cases whose outcomes tell them apart, and a summary that depends on the order of its sum. */
-export function tinyTrial(seed: number, count: number): Trial {
-  return {
+/** Cases whose outcomes tell them apart, with so many pauses each, and a summary that depends on the order of its sum. */
+export function tinyTrial(seed: number, count: number, pauses = 0): Trial {
+  const trial: Trial = {
     kind: "tolerance",
     count,
     labelOf: (index) => `unit ${index}`,
-    run: (index) => ({ value: ((index * 7919 + seed * 104_729) % 1009) / 7, index }),
+    run: (index) => drained(trial.steps(index)),
+    *steps(index) {
+      for (let k = 0; k < pauses; k++) yield;
+      return { value: ((index * 7919 + seed * 104_729) % 1009) / 7, index };
+    },
     openOnBench: (index) => ({ project: defaultProject([]), atNs: index }),
     summarise: (outcomes) => {
       let sum = 0;
@@ -31,6 +36,7 @@ export function tinyTrial(seed: number, count: number): Trial {
       return { sum, known };
     },
   };
+  return trial;
 }
 
 export function tinyPlan(request: TrialRequest): TrialPlan {
@@ -41,6 +47,11 @@ export function tinyPlan(request: TrialRequest): TrialPlan {
     return { ok: false, problem: "options.swr has to be 1 or more", at: "options" };
   if (count === 0) return { ok: false, problem: "There is nothing to run." };
   return { ok: true, trial: tinyTrial(request.seed, count) };
+}
+
+/** Of cases with so many pauses each. */
+export function pausingPlan(pauses: number): Plan {
+  return ({ seed, runs = 12 }) => ({ ok: true, trial: tinyTrial(seed, runs, pauses) });
 }
 
 export function tinyRequest(seed: number, runs: number): TrialRequest {
@@ -102,7 +113,7 @@ class RigWorker implements TrialPort {
 
   constructor(
     private readonly mischief: readonly Mischief[],
-    private readonly casesATurn: number,
+    private readonly partsATurn: number,
     plan: Plan,
   ) {
     this.host = new TrialHost(
@@ -113,7 +124,7 @@ class RigWorker implements TrialPort {
         const planned = plan(request);
         if (!planned.ok) return planned;
         const { trial } = planned;
-        return { ok: true, trial: { ...trial, run: (index) => this.run(trial, index) } };
+        return { ok: true, trial: { ...trial, steps: (index) => this.steps(trial, index) } };
       },
     );
   }
@@ -144,11 +155,11 @@ class RigWorker implements TrialPort {
     const said = this.inbox;
     this.inbox = [];
     for (const message of said) this.host.receive(message);
-    let left = this.casesATurn;
+    let left = this.partsATurn;
     this.host.work(() => --left <= 0 || !this.isOpen || this.isHung);
   }
 
-  private run(trial: Trial, index: number) {
+  private *steps(trial: Trial, index: number): Steps<Plain> {
     this.ran.push(index);
     const found = this.mischief.find((one) => one.index === index && one.times > 0);
     if (found !== undefined) {
@@ -157,13 +168,14 @@ class RigWorker implements TrialPort {
       if (found.how === "hang") this.isHung = true;
       else this.end("out of memory");
     }
-    return trial.run(index);
+    return yield* trial.steps(index);
   }
 }
 
 export interface RigSetting {
   readonly workers: number;
-  readonly casesATurn?: number;
+  /** Cases, or what lies between their pauses. */
+  readonly partsATurn?: number;
   readonly mischief?: readonly Mischief[];
   readonly plan?: Plan;
 }
@@ -177,7 +189,7 @@ export class Rig {
   readonly startWorker = (): TrialPort => {
     const worker = new RigWorker(
       this.setting.mischief ?? [],
-      this.setting.casesATurn ?? 3,
+      this.setting.partsATurn ?? 3,
       this.setting.plan ?? tinyPlan,
     );
     this.workers.push(worker);

@@ -8,6 +8,7 @@ import type { CoverageOutcome, CoverageSummary } from "../../../src/study/trials
 import { openReason } from "../../../src/study/trials/openReason";
 import { planTrial } from "../../../src/study/trials/planTrial";
 import { NOTHING, runCase } from "../../../src/study/trials/runCase";
+import { drained } from "../../../src/study/trials/steps";
 import type { Plain, Trial } from "../../../src/study/trials/trial";
 import { expectWithin } from "../../support/expectWithin";
 import { fixedRuns } from "../../support/properties";
@@ -202,7 +203,7 @@ describe("the coverage table", () => {
       "envelope of a carrier not quite settled",
     );
     const words = (gainDeviationDb: number | null, vswr: number): string =>
-      openReason(defaultProject(), { ...NOTHING, look: { gainDeviationDb, vswr } }, 3);
+      drained(openReason(defaultProject(), { ...NOTHING, look: { gainDeviationDb, vswr } }, 3));
     expect(words(-0.5, 1.5)).toBe(
       "it looks like a mismatch (VSWR 1.5, gain \u22120.5\u00a0dB beside what is expected)",
     );

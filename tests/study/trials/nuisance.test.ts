@@ -8,6 +8,7 @@ import { runUse } from "../../../src/study/trials/nuisance";
 import type { NuisanceOutcome, NuisanceSummary } from "../../../src/study/trials/nuisanceSummary";
 import { planTrial } from "../../../src/study/trials/planTrial";
 import { quickRun } from "../../../src/study/trials/quickMapRun";
+import { drained } from "../../../src/study/trials/steps";
 import type { Plain, Trial } from "../../../src/study/trials/trial";
 import { protectionLog } from "../../support/benchLog";
 import { benchOf } from "../../support/cases";
@@ -116,7 +117,8 @@ describe("a nuisance trial", () => {
     const project = defaultProject([]);
     const { station } = project;
     const tank = { ...station.tank, bands: [] } as unknown as Project["station"]["tank"];
-    const broken = runUse({ ...project, endS: 30, station: { ...station, tank } }, new Map());
+    const use = { ...project, endS: 30, station: { ...station, tank } };
+    const broken = drained(runUse(use, new Map()));
     expect(broken).toMatchObject({ seconds: 0, notRun: "the tank has no bands", trips: [] });
     const trial = planned({ hours: 1, exceptions: false });
     const quiet = { ...broken, seconds: 30, notRun: "" };
