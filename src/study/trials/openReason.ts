@@ -44,6 +44,7 @@ function* seersOf(
   const { monitors } = project;
   const watching = monitors.map((m) => (m.role === "off" ? { ...m, role: "shadow" as const } : m));
   const created = createBench({ ...project, monitors: watching });
+  yield;
   const start = created.ok ? yield* runToFault(created.bench) : null;
   if (!created.ok || start === null || weakest === null) return [];
   const twin = yield* runUnprotected(created.bench, start);

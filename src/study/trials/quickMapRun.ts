@@ -124,9 +124,9 @@ export function* quickSteps(project: Project, options: QuickOptions = {}): Steps
   if (!resolved.ok) return { ok: false, reason: resolved.problem };
   const run = new QuickRun(project, resolved.parts, options);
   for (;;) {
+    yield;
     const outcome = run.stretch();
     if (outcome !== null) return outcome;
-    yield;
   }
 }
 

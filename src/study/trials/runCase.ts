@@ -112,6 +112,7 @@ export function runCase(project: Project, seed: number): CaseOutcome {
 export function* caseSteps(project: Project, seed: number): Steps<CaseOutcome> {
   const created = createBench({ ...project, seed });
   if (!created.ok) return { ...NOTHING, problem: created.problem };
+  yield;
   return yield* finishCase(created.bench);
 }
 
@@ -125,6 +126,7 @@ export function* finishCase(bench: Bench): Steps<CaseOutcome> {
 /** The same from the fault on, with the run left alone already known. */
 export function* finishFault(bench: Bench, start: FaultStart, twin: Bench): Steps<CaseOutcome> {
   yield* runProtected(bench, start, twin);
+  yield;
   return caseOutcome(bench, start, twin);
 }
 
@@ -152,6 +154,7 @@ export function* runUnprotected(bench: Bench, start: FaultStart): Steps<Bench> {
   const twin = bench.fork(start);
   const still = new StillWatch(twin);
   const pauses = new Pauses(twin);
+  yield;
   let endNs = twinEndNs(bench, start);
   let seen = 0;
   while (twin.timeNs + twin.sampleNs <= endNs) {

@@ -36,9 +36,10 @@ export class Pauses {
   }
 }
 
-/** As the bench's own `advanceTo`. */
+/** As the bench's own `advanceTo`, after a pause: making a bench is work, too. */
 export function* advanceInSteps(bench: Bench, ns: number): Steps<void> {
   const everyNs = PAUSE_SAMPLES * bench.sampleNs;
+  yield;
   while (bench.timeNs + everyNs < ns) {
     bench.advanceTo(bench.timeNs + everyNs);
     yield;

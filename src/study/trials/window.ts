@@ -151,6 +151,7 @@ function* inSpeech(
   const endNs = Math.round(project.endS * 1e9);
   const pauses = new Pauses(bench);
   let seen = 0;
+  yield;
   while (bench.timeNs < endNs && operatedNs.size < variants.length) {
     bench.advanceTo(Math.min(bench.timeNs + LOOK_NS, endNs));
     if (pauses.isDue()) yield;
