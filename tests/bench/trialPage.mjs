@@ -7,7 +7,6 @@ import { serveFolder } from "../../src/shells/node/staticServer.mjs";
 import { CHROMIUM_FLAGS, findChromium } from "../support/findChromium.mjs";
 import { TRACED, tasksBetween } from "./pageBench.mjs";
 
-const WATCHED_MS = 10_000;
 const AFTER_MS = 1500;
 const BEGIN = "results begin";
 const CANCEL = "somebody cancels";
@@ -19,9 +18,10 @@ const CASE_MS = 2;
  * @param {string} folder built page
  * @param {string} kind as it stands on the screen
  * @param {readonly (readonly [string, string])[]} fields what is asked, by the names of its fields
+ * @param {number} watchedS from the first results to the cancelling
  * @returns {Promise<{ longestMs: number, longestClockMs: number, cancelMs: number, shown: string }>}
  */
-export async function measureTrialPage(folder, kind, fields = []) {
+export async function measureTrialPage(folder, kind, fields, watchedS) {
   const server = await serveFolder({ folder, port: 0 });
   const browser = await chromium.launch({ executablePath: findChromium(), args: CHROMIUM_FLAGS });
   try {
@@ -37,7 +37,7 @@ export async function measureTrialPage(folder, kind, fields = []) {
     await page.getByRole("button", { name: "Start" }).click();
     const words = page.getByRole("region", { name: "What is asked" }).getByRole("status").first();
     await words.filter({ hasText: /[1-9]\d* of \d+/ }).waitFor({ timeout: 120_000 });
-    await page.waitForTimeout(WATCHED_MS);
+    await page.waitForTimeout(1000 * watchedS);
     await page.evaluate(cancel, CANCEL);
     await page.waitForTimeout(AFTER_MS);
     await page.evaluate((mark) => void performance.mark(mark), END);

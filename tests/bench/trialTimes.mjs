@@ -8,7 +8,9 @@ import { bundleForNode } from "../../src/shells/node/bundle.mjs";
  * Of strike cases: so many that what each thread has to do before it is up to speed (plan the trial, compile what is hot:
  * some 2 s of processor time) is a small part.
  */
-const RUNS = Number(process.env.QUIETARC_BENCH_RUNS ?? 30_000);
+const RUNS = Number(process.env.QUIETARC_BENCH_RUNS ?? 50_000);
+/** In turn with one worker and with two: an even number, so that either is first as often. */
+const TURNS = 4;
 /** Quiet for so long: what the program does later is housekeeping of its memory, no case. */
 const QUIET_MS = 150;
 /** In the middle of the run by then. */
@@ -31,7 +33,7 @@ export async function trialsOnThreads(root) {
 }
 
 /**
- * Tolerance of an arc on so many units: seconds with one worker and with two, over all repeats, so that a machine whose
+ * Tolerance of an arc on so many units: seconds with one worker and with two, over all turns, so that a machine whose
  * speed wanders from minute to minute slows both; how many times as fast two could be at most, each alone on a core, by the
  * processor time they take; and with two, milliseconds from cancelling to the last 5 ms in which the program used the
  * processor before it was quiet.
@@ -53,7 +55,7 @@ export async function trialTimes(root, text, repeats) {
   // in turn, and the other way round every other time: a machine that grows slower or faster does so for both
   const ones = [];
   const twos = [];
-  for (let k = 0; k < repeats; k++) {
+  for (let k = 0; k < TURNS; k++) {
     if (k % 2 === 0) ones.push(await once(1));
     twos.push(await once(2));
     if (k % 2 === 1) ones.push(await once(1));
@@ -61,7 +63,7 @@ export async function trialTimes(root, text, repeats) {
   const total = (runs, of) => runs.reduce((sum, run) => sum + of(run), 0);
   return {
     runs: RUNS,
-    oneS: total(ones, (r) => r.clockS) / repeats,
+    oneS: total(ones, (r) => r.clockS) / TURNS,
     ratio: total(ones, (r) => r.clockS) / total(twos, (r) => r.clockS),
     most: (2 * total(ones, (r) => r.processorS)) / total(twos, (r) => r.processorS),
     cancelMs,

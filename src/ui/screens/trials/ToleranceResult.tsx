@@ -1,4 +1,5 @@
 /** Tolerance: how margin and operate time spread over the units drawn, what the spread comes from, and the worst units. */
+import { memo, useDeferredValue } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { ToleranceSummary, WorstCase } from "../../../study/trials/toleranceSummary";
 import {
@@ -18,6 +19,8 @@ export function ToleranceResult() {
   const summary = useTrial("tolerance", (s) => s.summary) as ToleranceSummary | null;
   const monitors = useTrial("tolerance", (s) => s.asked?.project.monitors) ?? [];
   const standing = useTrial("tolerance", (s) => s.standing);
+  // the long table comes in a task of its own
+  const tabled = useDeferredValue(summary, null);
   if (standing === "idle") {
     return (
       <p className="note">
@@ -46,7 +49,7 @@ export function ToleranceResult() {
       </p>
       <Percentiles summary={summary} />
       <SpreadCharts summary={summary} />
-      <Inputs summary={summary} />
+      {tabled !== null && <Inputs summary={tabled} />}
       <section className="moments">
         <h3>Worst units</h3>
         <ul>
@@ -118,7 +121,7 @@ function isNoise(r: number | null, noise: number | null): boolean {
   return r !== null && noise !== null && Math.abs(r) < noise;
 }
 
-function Inputs({ summary }: { readonly summary: ToleranceSummary }) {
+const Inputs = memo(function Inputs({ summary }: { readonly summary: ToleranceSummary }) {
   const { inputs, rankNoise: noise } = summary;
   const isIndexed = inputs.some((i) => i.sobol !== null);
   return (
@@ -170,7 +173,7 @@ function Inputs({ summary }: { readonly summary: ToleranceSummary }) {
       </table>
     </div>
   );
-}
+});
 
 const BAR_PX = 80;
 
