@@ -3,7 +3,7 @@ import type { FromTrial, ToTrial } from "./protocol";
 import { TrialHost } from "./trialHost";
 
 /** Results are sent this often, and messages read; the clock decides when, never what. */
-const TURN_MS = 50;
+const TURN_MS = 25;
 
 /** Answers what takes the messages to this worker. */
 export function serveTrials(send: (message: FromTrial) => void): (message: ToTrial) => void {

@@ -6,7 +6,11 @@ import { niceScale } from "../../instruments/niceScale";
 import { useElementSize } from "../../instruments/useElementSize";
 import { AXIS, RULE, TICK_TEXT } from "./chartLooks";
 
-export function SpreadCharts({ summary }: { readonly summary: ToleranceSummary }) {
+interface Known {
+  readonly summary: ToleranceSummary;
+}
+
+export const SpreadCharts = memo(function SpreadCharts({ summary }: Known) {
   return (
     <div className="charts">
       <SpreadChart title="Margin" spread={summary.margin} words={formatRatio} />
@@ -14,7 +18,7 @@ export function SpreadCharts({ summary }: { readonly summary: ToleranceSummary }
       <SpreadChart title="Operate time" spread={summary.operateS} words={formatTime} />
     </div>
   );
-}
+});
 
 interface SpreadChartProps {
   readonly title: string;

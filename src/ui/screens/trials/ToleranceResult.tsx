@@ -19,8 +19,9 @@ export function ToleranceResult() {
   const summary = useTrial("tolerance", (s) => s.summary) as ToleranceSummary | null;
   const monitors = useTrial("tolerance", (s) => s.asked?.project.monitors) ?? [];
   const standing = useTrial("tolerance", (s) => s.standing);
-  // the long table comes in a task of its own
-  const tabled = useDeferredValue(summary, null);
+  // charts and the long table come in tasks of their own
+  const charted = useDeferredValue(summary, null);
+  const tabled = useDeferredValue(charted, null);
   if (standing === "idle") {
     return (
       <p className="note">
@@ -48,7 +49,7 @@ export function ToleranceResult() {
           ` In ${countOf(summary.heatsOn, "unit")} a part heats on to its damage after the trip: they count as not ended.`}
       </p>
       <Percentiles summary={summary} />
-      <SpreadCharts summary={summary} />
+      {charted !== null && <SpreadCharts summary={charted} />}
       {tabled !== null && <Inputs summary={tabled} />}
       <section className="moments">
         <h3>Worst units</h3>

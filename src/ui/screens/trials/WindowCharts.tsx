@@ -3,6 +3,7 @@
  * side for each value of one setting and, told apart by their fill, of the other. Every bar has its figure; whiskers are the exact
  * Poisson interval at 95 % of the false trips, a table has it in figures.
  */
+import { memo } from "react";
 import type { WindowRow, WindowSummary } from "../../../study/trials/windowSummary";
 import { windowRows } from "../../../study/trials/windowSummary";
 import { formatNumber, formatTime } from "../../../units/format";
@@ -24,7 +25,11 @@ const FILLS = [
 /** A count of none stands on the floor of the logarithmic scale, under one trip in a hundred hours. */
 const NONE_PER_HOUR = 0.009;
 
-export function WindowCharts({ summary }: { readonly summary: WindowSummary }) {
+interface Known {
+  readonly summary: WindowSummary;
+}
+
+export const WindowCharts = memo(function WindowCharts({ summary }: Known) {
   const { x, y } = summary;
   const rows = windowRows(summary);
   const sentence = rows.map((r) => sentenceOf(r, summary)).join("; ");
@@ -78,7 +83,7 @@ export function WindowCharts({ summary }: { readonly summary: WindowSummary }) {
       </div>
     </>
   );
-}
+});
 
 function sentenceOf(r: WindowRow, { x, y }: WindowSummary): string {
   const trips =

@@ -3,7 +3,7 @@
  * are marked. A point is chosen, told in full, and applied to the bench only by the press of a button.
  */
 
-import { useState } from "react";
+import { useDeferredValue, useState } from "react";
 import { settingsAsTold } from "../../../state/playbackState";
 import { applySettings } from "../../../study/trials/windowPaths";
 import type { WindowPoint, WindowSummary } from "../../../study/trials/windowSummary";
@@ -21,6 +21,8 @@ export function WindowResult() {
   const summary = useTrial("window", (s) => s.summary) as WindowSummary | null;
   const standing = useTrial("window", (s) => s.standing);
   const [chosen, setChosen] = useState<number | null>(null);
+  // charts come in a task of their own
+  const charted = useDeferredValue(summary, null);
   if (standing === "idle") {
     return (
       <p className="note">
@@ -42,7 +44,7 @@ export function WindowResult() {
         {summary.notRun > 0 &&
           ` ${countOf(summary.notRun, "case")} could not be run, in no figure here: ${summary.problem}.`}
       </p>
-      <WindowCharts summary={summary} />
+      {charted !== null && charted.points.length > 0 && <WindowCharts summary={charted} />}
       <Contour summary={summary} chosen={chosen} onChoose={setChosen} />
       {point !== null && <Told point={point} summary={summary} />}
       <AdvicePart sweep={summary} />
