@@ -46,13 +46,18 @@ export function toleranceOptions({ project, options = {} }: TrialRequest): Toler
   if (kind.latent)
     problems.push(`${kind.name} shows only when its part is called upon: it begins no race`);
   const usual = isOfScenario && shown !== undefined ? shown.severity : usualSeverity(fault, part);
-  const severity = number("severity", usual, 0);
+  const { min, max, unit, meaning } = kind.severity;
+  const severity = options.severity ?? usual;
+  if (!(typeof severity === "number" && severity >= min && severity <= max)) {
+    const range = `from ${min} to ${max}${unit === "" ? "" : ` ${unit}`}`;
+    problems.push(`options.severity has to be a number ${range} for ${fault} (${meaning})`);
+  }
   const { sobol = false } = options;
   if (typeof sobol !== "boolean") problems.push("options.sobol has to be true or false");
   const inputs = overriddenInputs(project, options.inputs ?? {});
   if (!inputs.ok) problems.push(inputs.problem);
   const read = {
-    fault: { fault, part, severity },
+    fault: { fault, part, severity: severity as number },
     requiredMargin: number("requiredMargin", 3, 0),
     worst: Math.round(number("worst", 10, 0)),
     sobol: sobol === true,

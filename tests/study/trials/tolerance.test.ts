@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { readProject } from "../../../src/formats/projectFile";
 import { resolveStation } from "../../../src/physics/stage/stationCircuit";
 import { defaultProject } from "../../../src/project/defaults";
+import { FAULTS } from "../../../src/project/faults";
 import type { Project } from "../../../src/project/types";
 import { operatingPoint } from "../../../src/simulation/operatingPoint";
 import { runCase } from "../../../src/study/trials/runCase";
@@ -328,6 +329,12 @@ describe("a request that cannot be planned", () => {
     );
     expect(problemOf({ options: { fault: "relayStuck" } })).toContain("begins no race");
     expect(problemOf({ options: { severity: "much" } })).toContain("options.severity has to be");
+    const short = { fault: "shortLoad", part: "load" };
+    const { min, max } = FAULTS.shortLoad.severity;
+    for (const severity of [0, min / 2, 2 * max, -1, Number.NaN])
+      expect(problemOf({ options: { ...short, severity } })).toContain(
+        `options.severity has to be a number from ${min} to ${max} `,
+      );
     expect(problemOf({ options: { sobol: 1 } })).toContain("options.sobol has to be true or false");
   });
 
