@@ -10,7 +10,8 @@ export interface NiceScale {
  * closer than `leastStep`.
  */
 export function niceScale(least: number, most: number, leastStep = 0): NiceScale {
-  if (!(most > least)) return { low: least, high: least + 1, ticks: [least, least + 1] };
+  if (!(most > least && Number.isFinite(most - least)))
+    return { low: least, high: least + 1, ticks: [least, least + 1] };
   const rough = Math.max((most - least) / 4, leastStep);
   let decade = 1;
   while (decade > rough) decade /= 10;

@@ -76,7 +76,9 @@ export function useTimeBar(draw: (frame: TimeBarFrame) => void): TimeBarParts {
   });
   // while time stands no frame follows: a clock drawn before its zero came is drawn again with it
   const latest = useRef(draw);
-  latest.current = draw;
+  useLayoutEffect(() => {
+    latest.current = draw;
+  });
   useLayoutEffect(
     () => latest.current(clockOf(playback.store.getState(), zeroNs, struck)),
     [playback, zeroNs, struck],

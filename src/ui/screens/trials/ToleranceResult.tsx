@@ -19,9 +19,8 @@ export function ToleranceResult() {
   const summary = useTrial("tolerance", (s) => s.summary) as ToleranceSummary | null;
   const monitors = useTrial("tolerance", (s) => s.asked?.project.monitors) ?? [];
   const standing = useTrial("tolerance", (s) => s.standing);
-  // charts and the long table come in tasks of their own
-  const charted = useDeferredValue(summary, null);
-  const tabled = useDeferredValue(charted, null);
+  // charts and the long table come after the words, in a task of their own
+  const later = useDeferredValue(summary, null);
   if (standing === "idle") {
     return (
       <p className="note">
@@ -49,8 +48,8 @@ export function ToleranceResult() {
           ` In ${countOf(summary.heatsOn, "unit")} a part heats on to its damage after the trip: they count as not ended.`}
       </p>
       <Percentiles summary={summary} />
-      {charted !== null && <SpreadCharts summary={charted} />}
-      {tabled !== null && <Inputs summary={tabled} />}
+      {later !== null && <SpreadCharts summary={later} />}
+      {later !== null && <Inputs summary={later} />}
       <section className="moments">
         <h3>Worst units</h3>
         <ul>

@@ -10,7 +10,7 @@ import { formatNumber, formatTime } from "../../../units/format";
 import { niceScale } from "../../instruments/niceScale";
 import { TableReveal } from "../../instruments/TableReveal";
 import { useElementSize } from "../../instruments/useElementSize";
-import { AXIS, TICK_TEXT } from "./chartLooks";
+import { AXIS, everyHowMany, TICK_TEXT, widestPx } from "./chartLooks";
 import { settingWords, valueWords } from "./settingWords";
 
 const FIGURE = { fill: "var(--ink)", fontSize: "var(--fs-label)", fontWeight: 640 } as const;
@@ -148,6 +148,7 @@ interface BarFigure {
 
 /** One group for each value of the first setting, in it a bar for each of the second. */
 interface BarGroup {
+  readonly x: number;
   readonly name: string;
   readonly bars: readonly BarFigure[];
 }
@@ -159,6 +160,7 @@ function groupsOf(
   figure: (row: WindowRow) => BarFigure,
 ): readonly BarGroup[] {
   return x.values.map((xv) => ({
+    x: xv,
     name: valueWords(x.path, xv),
     bars: shown.map((yv) => {
       const row = rows.find((r) => r.x === xv && r.y === yv);
@@ -204,8 +206,6 @@ const RIGHT_PX = 8;
 /** Free of each group's width, and between its bars. */
 const BETWEEN_GROUPS = 0.2;
 const BETWEEN_BARS_PX = 4;
-/** Of a letter of a figure, on average. */
-const LETTER_PX = 7.5;
 const WHISKER_PX = 7;
 
 function Bars({ title, unit, across, groups, scale, label }: BarsProps) {
@@ -217,8 +217,10 @@ function Bars({ title, unit, across, groups, scale, label }: BarsProps) {
     ((1 - BETWEEN_GROUPS) * groupPx - (count - 1) * BETWEEN_BARS_PX) / count,
     1,
   );
-  const letters = Math.max(...groups.flatMap(({ bars }) => bars.map((b) => figureOf(b).length)));
-  const isUpright = letters * LETTER_PX > barPx + BETWEEN_BARS_PX;
+  const figures = groups.flatMap(({ bars }) => bars.map(figureOf));
+  const isUpright = widestPx(figures) > barPx + BETWEEN_BARS_PX;
+  const names = groups.map(({ name }) => name);
+  const every = everyHowMany(names, groupPx);
   const topPx = isUpright ? TOP_UPRIGHT_PX : TOP_PX;
   const y = (value: number): number => FLOOR_PX - scale.shareOf(value) * (FLOOR_PX - topPx);
   const barX = (group: number, bar: number): number =>
@@ -238,8 +240,8 @@ function Bars({ title, unit, across, groups, scale, label }: BarsProps) {
               </text>
             </g>
           ))}
-          {groups.map(({ name, bars }, i) => (
-            <g key={name}>
+          {groups.map(({ x, name, bars }, i) => (
+            <g key={x}>
               {bars.map((bar, j) => (
                 <OneBar
                   // biome-ignore lint/suspicious/noArrayIndexKey: a bar is told by the place of its setting
@@ -253,14 +255,16 @@ function Bars({ title, unit, across, groups, scale, label }: BarsProps) {
                 />
               ))}
               <path d={`M${leftPx + (i + 0.5) * groupPx} ${FLOOR_PX}v5`} {...AXIS} />
-              <text
-                x={leftPx + (i + 0.5) * groupPx}
-                y={FLOOR_PX + 18}
-                textAnchor="middle"
-                {...TICK_TEXT}
-              >
-                {name}
-              </text>
+              {i % every === 0 && (
+                <text
+                  x={leftPx + (i + 0.5) * groupPx}
+                  y={FLOOR_PX + 18}
+                  textAnchor="middle"
+                  {...TICK_TEXT}
+                >
+                  {name}
+                </text>
+              )}
             </g>
           ))}
           <path d={`M${leftPx} ${topPx}V${FLOOR_PX}H${widthPx - RIGHT_PX}`} {...AXIS} />
