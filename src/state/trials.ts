@@ -75,7 +75,7 @@ export function createTrials(means: PoolMeans) {
       change(kind, { asked, standing: "planning" });
       runs.set(kind, new PageTrial(asked, means, (view) => change(kind, view)));
     },
-    /** Stops what runs, within a quarter of a second, and keeps what it found. */
+    /** Stops what runs and keeps what it found; the processor is free within a quarter of a second once cases run. */
     cancel,
     /** Goes on where the kind was cancelled. */
     resume(kind: TrialKind): void {

@@ -52,12 +52,14 @@ export async function measureTrialPage(folder, kind, fields, watchedS) {
 /** In the page. */
 function cancel(mark) {
   const buttons = [...document.querySelectorAll("button")];
+  const button = buttons.find((b) => b.textContent?.trim() === "Cancel");
+  if (button === undefined) throw new Error("nothing runs that could be cancelled");
   performance.mark(mark);
-  buttons.find((button) => button.textContent?.trim() === "Cancel")?.click();
+  button.click();
 }
 
 function figuresOf(events) {
-  const { tasks } = tasksBetween(events, BEGIN, CANCEL);
+  const { tasks } = tasksBetween(events, BEGIN, END);
   const { begin, end } = tasksBetween(events, CANCEL, END);
   const workers = new Set(
     events

@@ -9,9 +9,10 @@ import { bundleForNode } from "../../src/shells/node/bundle.mjs";
  * some 2 s of processor time) is a small part.
  */
 const RUNS = Number(process.env.QUIETARC_BENCH_RUNS ?? 50_000);
+const STUDY_RUNS = 10_000;
 /** In turn with one worker and with two: an even number, so that either is first as often. */
 const TURNS = 4;
-/** Quiet for so long: what the program does later is housekeeping of its memory, no case. */
+/** Quiet for so long: free. What the program does later is told apart. */
 const QUIET_MS = 150;
 /** In the middle of the run by then. */
 const AFTER_MS = 200;
@@ -35,19 +36,19 @@ export async function trialsOnThreads(root) {
 /**
  * Tolerance of an arc on so many units: seconds with one worker and with two, over all turns, so that a machine whose
  * speed wanders from minute to minute slows both; how many times as fast two could be at most, each alone on a core, by the
- * processor time they take; and with two, milliseconds from cancelling to the last 5 ms in which the program used the
- * processor before it was quiet.
+ * processor time they take; and with two, milliseconds from cancelling until the program left the processor alone, and
+ * how much it used it within the second after that.
  */
 export async function trialTimes(root, text, repeats) {
   const start = await trialsOnThreads(root);
   const wish = { text, kind: "tolerance", runs: RUNS };
   // first, while the program has no outcomes of whole studies to clear away
-  const cancelMs = [];
-  for (let k = 0; k < repeats; k++) cancelMs.push(await untilFree(start({ ...wish, workers: 2 })));
-  const once = async (workers) => {
+  const cancelled = [];
+  for (let k = 0; k < repeats; k++) cancelled.push(await untilFree(start({ ...wish, workers: 2 })));
+  const once = async (workers, runs = RUNS) => {
     const startNs = process.hrtime.bigint();
     const before = process.cpuUsage();
-    await start({ ...wish, workers }).done;
+    await start({ ...wish, runs, workers }).done;
     const { user, system } = process.cpuUsage(before);
     const clockS = Number(process.hrtime.bigint() - startNs) / 1e9;
     return { clockS, processorS: (user + system) / 1e6 };
@@ -60,13 +61,17 @@ export async function trialTimes(root, text, repeats) {
     twos.push(await once(2));
     if (k % 2 === 1) ones.push(await once(1));
   }
+  // as many as a study usually has: what each thread does first weighs more
+  const study = [await once(1, STUDY_RUNS), await once(2, STUDY_RUNS)];
   const total = (runs, of) => runs.reduce((sum, run) => sum + of(run), 0);
   return {
     runs: RUNS,
+    studyRuns: STUDY_RUNS,
+    studyRatio: study[0].clockS / study[1].clockS,
     oneS: total(ones, (r) => r.clockS) / TURNS,
     ratio: total(ones, (r) => r.clockS) / total(twos, (r) => r.clockS),
     most: (2 * total(ones, (r) => r.processorS)) / total(twos, (r) => r.processorS),
-    cancelMs,
+    cancelled,
   };
 }
 
@@ -76,16 +81,19 @@ async function untilFree({ pool }) {
   const startMs = performance.now();
   pool.cancel();
   let lastMs = performance.now();
+  let laterMs = 0;
   let before = process.cpuUsage();
-  while (performance.now() - lastMs < QUIET_MS && performance.now() - startMs < WATCH_MS) {
+  while (performance.now() - startMs < WATCH_MS) {
     await pause(STEP_MS);
     const now = process.cpuUsage();
     const usedUs = now.user - before.user + now.system - before.system;
-    // what the watching itself takes is less
-    if (usedUs > STEP_MS * 500) lastMs = performance.now();
     before = now;
+    // what the watching itself takes is less
+    if (usedUs <= STEP_MS * 500) continue;
+    if (performance.now() - lastMs < QUIET_MS) lastMs = performance.now();
+    else laterMs += usedUs / 1000;
   }
-  return lastMs - startMs;
+  return { freeMs: lastMs - startMs, laterMs };
 }
 
 function pause(ms) {

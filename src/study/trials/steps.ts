@@ -15,7 +15,7 @@ export function drained<Outcome>(steps: Steps<Outcome>): Outcome {
   }
 }
 
-/** A bench makes at most so many samples between two pauses, and those of one look more: some milliseconds of work. */
+/** After so many samples a bench is due for a pause; where two stretches join, twice as many and one look more: milliseconds of work. */
 export const PAUSE_SAMPLES = 200;
 
 /** Says when a bench has gone far enough for the next pause. */

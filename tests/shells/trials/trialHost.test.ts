@@ -102,19 +102,24 @@ describe("a worker of a trial", () => {
     const alone = [2, 3].map((index) => ({ index, outcome: plan.trial.run(index) }));
     const { host, results } = hostOf(planTrial, request);
     const got: CaseResult[] = [];
+    let opened = 0;
     for (const index of [2, 3]) {
       host.receive({ kind: "run", indices: [index] });
       for (let turn = 1; host.hasWork; turn++) {
         host.work(NOW);
         got.push(...results());
         // it takes the same bench to the fault
-        if (turn === 5) host.receive({ kind: "open", id: index, index: 1 });
+        if (turn === 5) {
+          opened += 1;
+          host.receive({ kind: "open", id: index, index: 1 });
+        }
         host.receive({ kind: "keep", results: alone });
         host.receive({ kind: "summarise" });
         host.receive({ kind: "giveBack" });
         if (turn > 1000) throw new Error("it never comes to an end");
       }
     }
+    expect(opened).toBe(2);
     expect(JSON.stringify(got)).toBe(JSON.stringify(alone));
   });
 });
