@@ -121,7 +121,8 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
     };
   const quiet = judged.filter((j) => j.perHour <= acceptedPerHour);
   const both = quiet.filter((j) => j.margin >= requiredMargin);
-  const accepted = `${acceptedPerHour} false trips an hour`;
+  const played = `in the ${formatNumber(sweep.hours)} h played`;
+  const accepted = `${acceptedPerHour} false trips an hour ${played}`;
   const onset = edge === "early" ? "by the early edge of the onset" : "by the nominal onset";
   const required = `a margin of ${formatRatio(requiredMargin)} ${onset}`;
   if (both.length > 0) {

@@ -107,7 +107,7 @@ function Clauses({
 }) {
   if (clauses.length === 0) return null;
   return (
-    <details open={clauses.length < 4}>
+    <details open>
       <summary>
         {title} ({clauses.length})
       </summary>

@@ -6,6 +6,7 @@ import type { BackupOutcome, BackupRow, BackupSummary } from "../../../study/tri
 import { countOf, formatRatio, formatTime } from "../../../units/format";
 import { PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
+import { ChosenCell } from "./ChosenCell";
 import { cellWords } from "./cellWords";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
@@ -65,7 +66,7 @@ export function BackupResult() {
         onChoose={setChosen}
       />
       {told !== null && chosen !== null && (
-        <section className="told" aria-label="The chosen cell">
+        <ChosenCell index={chosen}>
           <h3>
             <CellMark kind={told.kind} /> {faultName(told)}:{" "}
             {nameOf.get(told.failed.join()) ?? told.failed.join(", ")}
@@ -85,7 +86,7 @@ export function BackupResult() {
             ]}
           />
           <OpenCase kind="backup" index={chosen} />
-        </section>
+        </ChosenCell>
       )}
       {summary !== null && <BackupTable rows={summary.rows.filter((r) => wanted(r.failed))} />}
     </>
@@ -116,9 +117,24 @@ function Worst({ summary }: { readonly summary: BackupSummary }) {
   );
 }
 
+/** Faults that nothing ends any more. */
+function lostOf({ open }: BackupRow): BackupRow["open"] {
+  return open.filter(({ kind }) => kind === "notCovered");
+}
+
+function worstWords(row: BackupRow): string {
+  const [lost] = lostOf(row);
+  if (lost !== undefined) return `${KIND_WORDS.notCovered}, ${faultName(lost)}`;
+  const { worstMargin, worstFault } = row;
+  if (worstMargin === null || worstFault === null) return "none";
+  return `${formatRatio(worstMargin)}, ${faultName(worstFault)}`;
+}
+
 function BackupTable({ rows }: { readonly rows: readonly BackupRow[] }) {
   const worstFirst = [...rows].sort(
-    (a, b) => (a.worstMargin ?? Infinity) - (b.worstMargin ?? Infinity),
+    (a, b) =>
+      lostOf(b).length - lostOf(a).length ||
+      (a.worstMargin ?? Infinity) - (b.worstMargin ?? Infinity),
   );
   return (
     <div className="table-wide">
@@ -137,11 +153,7 @@ function BackupTable({ rows }: { readonly rows: readonly BackupRow[] }) {
           {worstFirst.map((r) => (
             <tr key={r.failed.join()}>
               <th scope="row">{rowName(r)}</th>
-              <td>
-                {r.worstMargin === null || r.worstFault === null
-                  ? "none"
-                  : `${formatRatio(r.worstMargin)}, ${faultName(r.worstFault)}`}
-              </td>
+              <td>{worstWords(r)}</td>
               <td>{r.worstMarginEarly === null ? "none" : formatRatio(r.worstMarginEarly)}</td>
               <td className="wraps">
                 {r.open.length === 0
@@ -150,7 +162,9 @@ function BackupTable({ rows }: { readonly rows: readonly BackupRow[] }) {
               </td>
               <td className="wraps">
                 {r.takesOver.length === 0
-                  ? "nobody has to"
+                  ? lostOf(r).length > 0
+                    ? "nobody"
+                    : "nobody has to"
                   : r.takesOver.map((t) => `${t.monitor} for ${faultName(t)}`).join("; ")}
               </td>
             </tr>

@@ -9,6 +9,7 @@ import { KINDS } from "../../../study/trials/judgeCell";
 import { countOf, formatQuantity, formatRatio, formatTime } from "../../../units/format";
 import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
+import { ChosenCell } from "./ChosenCell";
 import { cellWords } from "./cellWords";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
@@ -218,7 +219,7 @@ function Told({ cell, index, required }: ToldProps) {
   const time = (s: number | null): string => (s === null ? "none" : formatTime(s));
   const ratio = (r: number | null): string => (r === null ? "none" : formatRatio(r));
   return (
-    <section className="told" aria-label="The chosen cell">
+    <ChosenCell index={index}>
       <h3>
         <CellMark kind={kind} /> {FAULTS[cell.fault].name}, {PART_WORDS[cell.part]}, {cell.band},{" "}
         {formatQuantity(cell.driveW, "W")}, {loadWord(cell)}
@@ -243,6 +244,6 @@ function Told({ cell, index, required }: ToldProps) {
         ]}
       />
       <OpenCase kind="coverage" index={index} />
-    </section>
+    </ChosenCell>
   );
 }

@@ -19,21 +19,21 @@ export function RunBar({
   const failures = useTrial(kind, (s) => s.failures);
   const works = standing === "planning" || standing === "running";
   const { done, total, leftS } = progress;
+  const [word, press] = works
+    ? (["Cancel", trials.cancel] as const)
+    : standing === "cancelled"
+      ? (["Resume", () => trials.resume(kind)] as const)
+      : ([standing === "idle" ? "Start" : "Start again", onStart] as const);
   return (
     <div className="run-bar">
       <div className="run-buttons">
-        {works ? (
-          <button type="button" className="button solid" onClick={trials.cancel}>
-            Cancel
-          </button>
-        ) : (
-          <button type="button" className="button solid" onClick={onStart}>
-            {standing === "idle" ? "Start" : "Start again"}
-          </button>
-        )}
+        {/* one button all the time, so that the focus stays on it */}
+        <button type="button" className="button solid" onClick={press}>
+          {word}
+        </button>
         {standing === "cancelled" && (
-          <button type="button" className="button" onClick={() => trials.resume(kind)}>
-            Resume
+          <button type="button" className="button" onClick={onStart}>
+            Start again
           </button>
         )}
         {!works && standing !== "idle" && (

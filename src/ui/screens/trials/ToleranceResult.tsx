@@ -47,9 +47,15 @@ export function ToleranceResult() {
         {summary.heatsOn > 0 &&
           ` In ${countOf(summary.heatsOn, "unit")} a part heats on to its damage after the trip: they count as not ended.`}
       </p>
-      <Percentiles summary={summary} />
+      {margin.units === 0 ? (
+        <p className="note">
+          No unit has been struck: nothing is known of margins and times, or of what they follow.
+        </p>
+      ) : (
+        <Percentiles summary={summary} />
+      )}
       {later !== null && <SpreadCharts summary={later} />}
-      {later !== null && <Inputs summary={later} />}
+      {later !== null && later.margin.units > 0 && <Inputs summary={later} />}
       <section className="moments">
         <h3>Worst units</h3>
         <ul>

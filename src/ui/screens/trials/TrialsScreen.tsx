@@ -14,7 +14,7 @@ import type { TrialKind } from "../../../study/trials/trial";
 import { WINDOW_PRESETS } from "../../../study/trials/windowPresets";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { useSheetVariant } from "../../theme/useSheetVariant";
-import { usePlayback } from "../bench/benchContext";
+import { useBench, usePlayback } from "../bench/benchContext";
 import { ScreenBar } from "../ScreenBar";
 import { useScreenDetail, useScreenHeading } from "../screens";
 import { useSideMenus } from "../sideMenus";
@@ -74,6 +74,10 @@ export default function TrialsScreen() {
               />
             </div>
             <p className="question">{asked?.question}</p>
+            <p className="note">
+              Of {asSet.title}, as set on the bench. What is edited on the{" "}
+              <a href="#monitors">monitors screen</a> counts once it is taken there.
+            </p>
             <AskForm key={kind} kind={kind} asks={asked?.asks ?? []} />
             <RunBar
               kind={kind}
@@ -105,7 +109,21 @@ export default function TrialsScreen() {
 
 function StaleNote(props: { readonly kind: TrialKind; readonly project: Project }) {
   const of = useTrial(props.kind, (s) => s.asked?.project ?? null);
+  const { projects } = useBench();
   if (of === null) return null;
+  if (of.title !== props.project.title) {
+    return (
+      <>
+        <p className="note">
+          The results are of {of.title}. The bench holds {props.project.title} now: started again,
+          the trial is of that.
+        </p>
+        <button type="button" className="button" onClick={() => projects.openProject(of, "")}>
+          Put {of.title} back on the bench
+        </button>
+      </>
+    );
+  }
   const isSame =
     JSON.stringify(of.monitors) === JSON.stringify(props.project.monitors) &&
     of.station === props.project.station;

@@ -37,10 +37,10 @@ export function WindowResult() {
   return (
     <>
       <p className="summary">
-        {formatNumber(summary.hours)} h of use and {countOf(summary.faultRuns, "strike")} so far;{" "}
-        {summary.front.length} of {countOf(summary.points.length, "point")}{" "}
-        {summary.front.length === 1 ? "is" : "are"} on the front: no other has both fewer false
-        trips and a sooner clearing.
+        {formatNumber(summary.hours)} h of use and {countOf(summary.faultRuns, "strike")}
+        {standing === "done" ? "" : " so far"}; {summary.front.length} of{" "}
+        {countOf(summary.points.length, "point")} {summary.front.length === 1 ? "is" : "are"} on the
+        front: no other has both fewer false trips and a sooner clearing.
         {summary.notRun > 0 &&
           ` ${countOf(summary.notRun, "case")} could not be run, in no figure here: ${summary.problem}.`}
       </p>

@@ -1,15 +1,21 @@
 /** Parts of the trials screen: what is asked and refused, and a matrix that is read and walked by keyboard. */
-import { fireEvent, render, screen } from "@testing-library/react";
+import { act, fireEvent, render, screen, within } from "@testing-library/react";
+import type { ReactNode } from "react";
 import { expect, it, vi } from "vitest";
 import { createStore } from "zustand/vanilla";
 import { EMPTY } from "../../../../src/state/playbackState";
-import { createTrials } from "../../../../src/state/trials";
+import { createTrials, type TrialStudy } from "../../../../src/state/trials";
+import type { BackupRow } from "../../../../src/study/trials/backupSummary";
+import type { Plain, TrialKind } from "../../../../src/study/trials/trial";
 import { BenchContext, type BenchStores } from "../../../../src/ui/screens/bench/benchContext";
 import { AskForm } from "../../../../src/ui/screens/trials/AskForm";
 import { type Ask, kindsOfTrial } from "../../../../src/ui/screens/trials/asks";
+import { BackupResult } from "../../../../src/ui/screens/trials/BackupResult";
 import { Matrix, matrixRows } from "../../../../src/ui/screens/trials/Matrix";
 import { NuisanceResult } from "../../../../src/ui/screens/trials/NuisanceResult";
+import { RunBar } from "../../../../src/ui/screens/trials/RunBar";
 import { settingWords, valueWords } from "../../../../src/ui/screens/trials/settingWords";
+import { ToleranceResult } from "../../../../src/ui/screens/trials/ToleranceResult";
 import TrialsScreen from "../../../../src/ui/screens/trials/TrialsScreen";
 import { TrialsContext } from "../../../../src/ui/screens/trials/trialsContext";
 
@@ -165,4 +171,97 @@ it("says that the time of use that could not be run is in no figure", () => {
   expect(
     screen.getByText(/1 of 2 cases could not be run: their time is in no figure here\.$/),
   ).toBeVisible();
+});
+
+/** Parts over trials whose study of a kind stands as given. */
+function renderKnown(kind: TrialKind, study: Partial<TrialStudy>, part: ReactNode) {
+  const trials = createTrials(MEANS);
+  trials.store.setState(({ studies }) => ({
+    studies: { ...studies, [kind]: { ...studies[kind], ...study } },
+  }));
+  render(<TrialsContext.Provider value={trials}>{part}</TrialsContext.Provider>);
+  return trials;
+}
+
+it("a failure that leaves a fault uncovered stands before every margin, and says so", () => {
+  const row = (name: string, more: Partial<BackupRow>): BackupRow => ({
+    failed: [name],
+    names: [name],
+    done: 1,
+    worstMargin: null,
+    worstMarginEarly: null,
+    worstFault: null,
+    open: [],
+    takesOver: [],
+    showsItself: 0,
+    ...more,
+  });
+  const arc = { fault: "arc", part: "bandSwitch" } as const;
+  const rows = [
+    row("small margin", { worstMargin: 1.4, worstFault: arc }),
+    row("scan stopped", { open: [{ ...arc, kind: "notCovered", reason: "nothing acts" }] }),
+    row("wide margin", { worstMargin: 30, worstFault: arc }),
+  ];
+  const summary = { done: 3, count: 3, rows, requiredMargin: 3, requiredMarginHalfMilligram: 5 };
+  renderKnown(
+    "backup",
+    { standing: "done", summary: summary as unknown as Plain, outcomes: [] },
+    <BackupResult />,
+  );
+  const table = screen.getByRole("table", { name: "Worst first" });
+  const lines = within(table)
+    .getAllByRole("row")
+    .map((r) => within(r).queryAllByRole("cell"));
+  const heads = within(table).getAllByRole("rowheader");
+  expect(heads.map((h) => h.textContent)).toEqual(["scan stopped", "small margin", "wide margin"]);
+  expect(lines[1]?.[0]).toHaveTextContent(/^not covered, Arc struck/);
+  expect(lines[1]?.[3]).toHaveTextContent(/^nobody$/);
+  expect(lines[2]?.[3]).toHaveTextContent(/^nobody has to$/);
+});
+
+it("offers to go on where Cancel was, and keeps the focus there", () => {
+  const trials = renderKnown(
+    "tolerance",
+    { standing: "running" },
+    <RunBar kind="tolerance" onStart={() => {}} />,
+  );
+  screen.getByRole("button", { name: "Cancel" }).focus();
+  act(() =>
+    trials.store.setState(({ studies }) => ({
+      studies: { ...studies, tolerance: { ...studies.tolerance, standing: "cancelled" } },
+    })),
+  );
+  expect(screen.getByRole("button", { name: "Resume" })).toHaveFocus();
+  expect(screen.getByRole("button", { name: "Start again" })).toBeInTheDocument();
+});
+
+it("says that nothing is known where no unit has been struck", () => {
+  const none = { units: 0, percentiles: [], histogram: null, endless: 0 };
+  const share = { units: 0, share: 0 };
+  const summary = {
+    done: 0,
+    count: 30,
+    fault: { fault: "insect", part: "tuningCapacitor", severity: 1 },
+    requiredMargin: 3,
+    heatsOn: 0,
+    tripInNormalUse: share,
+    belowRequired: share,
+    belowRequiredEarly: share,
+    percentiles: [50],
+    margin: none,
+    marginEarly: none,
+    operateS: none,
+    clearingS: none,
+    worst: [],
+    rankNoise: null,
+    inputs: [],
+  };
+  renderKnown(
+    "tolerance",
+    { standing: "cancelled", summary: summary as unknown as Plain },
+    <ToleranceResult />,
+  );
+  expect(screen.getByText(/No unit has been struck: nothing is known/)).toBeInTheDocument();
+  expect(screen.queryByText("endless")).toBeNull();
+  expect(screen.queryByRole("table")).toBeNull();
 });
