@@ -1,13 +1,11 @@
 /** Bundles TypeScript entries so that Node 20, which cannot read them, can run them. */
-import { existsSync, mkdirSync, renameSync, rmSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, renameSync, rmSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { isStale } from "./freshness.mjs";
 
 const root = resolve(fileURLToPath(new URL("../../..", import.meta.url)));
 const sources = ["src", "package-lock.json"].map((name) => resolve(root, name));
-
-let builds = 0;
 
 /**
  * Bundles the named entries into one folder under node_modules/.cache, unless they are newer than all sources, and
@@ -23,9 +21,9 @@ export async function bundleForNode(name, entries) {
   const stale = () => outputs.some((output) => isStale(output, sources));
   if (!stale()) return folder;
 
-  // one for each call: two in one process would otherwise build over each other
-  const fresh = `${folder}.${process.pid}.${builds++}`;
   mkdirSync(dirname(folder), { recursive: true });
+  // one for each call: two at once, in one process or in two copies of this module there, would build over each other
+  const fresh = mkdtempSync(`${folder}.`);
   const { build } = await import("vite");
   await build({
     root,
