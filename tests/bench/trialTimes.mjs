@@ -2,6 +2,7 @@
 import { rmSync } from "node:fs";
 import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
+import { Worker } from "node:worker_threads";
 import { bundleForNode } from "../../src/shells/node/bundle.mjs";
 
 /**
@@ -36,10 +37,10 @@ export async function trialsOnThreads(root) {
 /**
  * Tolerance of an arc on so many units: seconds with one worker and with two, over all turns, so that a machine whose
  * speed wanders from minute to minute slows both; how many times as fast two could be at most, each alone on a core, by the
- * processor time they take; and with two, milliseconds from cancelling until the program left the processor alone, and
+ * processor time they take, and how many times as fast two threads are that only compute; with two, milliseconds from cancelling until the program left the processor alone, and
  * how much it used it within the second after that.
  */
-export async function trialTimes(root, text, repeats) {
+export async function trialTimes(root, text, repeats, engineFile) {
   const start = await trialsOnThreads(root);
   const wish = { text, kind: "tolerance", runs: RUNS };
   // first, while the program has no outcomes of whole studies to clear away
@@ -56,9 +57,14 @@ export async function trialTimes(root, text, repeats) {
   // in turn, and the other way round every other time: a machine that grows slower or faster does so for both
   const ones = [];
   const twos = [];
+  const kernels = { one: 0, two: 0 };
   for (let k = 0; k < TURNS; k++) {
     if (k % 2 === 0) ones.push(await once(1));
+    kernels.one += await kernelS(engineFile, 1);
+    kernels.two += await kernelS(engineFile, 2);
     twos.push(await once(2));
+    kernels.two += await kernelS(engineFile, 2);
+    kernels.one += await kernelS(engineFile, 1);
     if (k % 2 === 1) ones.push(await once(1));
   }
   // as many as a study usually has: what each thread does first weighs more
@@ -66,6 +72,7 @@ export async function trialTimes(root, text, repeats) {
   const total = (runs, of) => runs.reduce((sum, run) => sum + of(run), 0);
   return {
     runs: RUNS,
+    machineRatio: kernels.one / kernels.two,
     studyRuns: STUDY_RUNS,
     studyRatio: study[0].clockS / study[1].clockS,
     oneS: total(ones, (r) => r.clockS) / TURNS,
@@ -73,6 +80,35 @@ export async function trialTimes(root, text, repeats) {
     most: (2 * total(ones, (r) => r.processorS)) / total(twos, (r) => r.processorS),
     cancelled,
   };
+}
+
+const KERNELS = 2_000_000;
+
+/** Threads that do nothing but the calibration kernel, so many in all; answers seconds. */
+async function kernelS(engineFile, threads) {
+  const code = `
+    const { parentPort, workerData } = require("node:worker_threads");
+    import(workerData).then(({ calibrationKernel }) => {
+      calibrationKernel(20_000);
+      parentPort.postMessage("ready");
+      parentPort.once("message", (times) => {
+        calibrationKernel(times);
+        parentPort.postMessage("done");
+      });
+    });`;
+  const workers = Array.from(
+    { length: threads },
+    () => new Worker(code, { eval: true, workerData: engineFile }),
+  );
+  const heard = (worker) => new Promise((resolve) => worker.once("message", resolve));
+  await Promise.all(workers.map(heard));
+  const startNs = process.hrtime.bigint();
+  const done = Promise.all(workers.map(heard));
+  for (const worker of workers) worker.postMessage(KERNELS / threads);
+  await done;
+  const s = Number(process.hrtime.bigint() - startNs) / 1e9;
+  await Promise.all(workers.map((worker) => worker.terminate()));
+  return s;
 }
 
 async function untilFree({ pool }) {
