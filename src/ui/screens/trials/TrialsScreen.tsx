@@ -14,7 +14,7 @@ import type { TrialKind } from "../../../study/trials/trial";
 import { WINDOW_PRESETS } from "../../../study/trials/windowPresets";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { useSheetVariant } from "../../theme/useSheetVariant";
-import { useBench, usePlayback } from "../bench/benchContext";
+import { usePlayback } from "../bench/benchContext";
 import { ScreenBar } from "../ScreenBar";
 import { useScreenDetail, useScreenHeading } from "../screens";
 import { useSideMenus } from "../sideMenus";
@@ -24,6 +24,7 @@ import { BackupResult } from "./BackupResult";
 import { CoverageResult } from "./CoverageResult";
 import { NuisanceResult } from "./NuisanceResult";
 import { RunBar } from "./RunBar";
+import { StaleNote } from "./StaleNote";
 import { ToleranceResult } from "./ToleranceResult";
 import { type Trials, TrialsContext, useTrial } from "./trialsContext";
 import { WindowResult } from "./WindowResult";
@@ -104,34 +105,6 @@ export default function TrialsScreen() {
         {menus.opened}
       </div>
     </TrialsContext.Provider>
-  );
-}
-
-function StaleNote(props: { readonly kind: TrialKind; readonly project: Project }) {
-  const of = useTrial(props.kind, (s) => s.asked?.project ?? null);
-  const { projects } = useBench();
-  if (of === null) return null;
-  if (of.title !== props.project.title) {
-    return (
-      <>
-        <p className="note">
-          The results are of {of.title}. The bench holds {props.project.title} now: started again,
-          the trial is of that.
-        </p>
-        <button type="button" className="button" onClick={() => projects.openProject(of, "")}>
-          Put {of.title} back on the bench
-        </button>
-      </>
-    );
-  }
-  const isSame =
-    JSON.stringify(of.monitors) === JSON.stringify(props.project.monitors) &&
-    of.station === props.project.station;
-  if (isSame) return null;
-  return (
-    <p className="note">
-      The results are of {of.title} as it was when the trial was started; it has changed since.
-    </p>
   );
 }
 

@@ -1,8 +1,10 @@
 /** Parts of the trials screen: what is asked and refused, and a matrix that is read and walked by keyboard. */
-import { act, fireEvent, render, screen, within } from "@testing-library/react";
+import { act, cleanup, fireEvent, render, screen, within } from "@testing-library/react";
 import type { ReactNode } from "react";
-import { expect, it, vi } from "vitest";
+import { expect, it, onTestFinished, vi } from "vitest";
 import { createStore } from "zustand/vanilla";
+import { defaultProject } from "../../../../src/project/defaults";
+import type { Project } from "../../../../src/project/types";
 import { EMPTY } from "../../../../src/state/playbackState";
 import { createTrials, type TrialStudy } from "../../../../src/state/trials";
 import type { BackupRow } from "../../../../src/study/trials/backupSummary";
@@ -11,9 +13,11 @@ import { BenchContext, type BenchStores } from "../../../../src/ui/screens/bench
 import { AskForm } from "../../../../src/ui/screens/trials/AskForm";
 import { type Ask, kindsOfTrial } from "../../../../src/ui/screens/trials/asks";
 import { BackupResult } from "../../../../src/ui/screens/trials/BackupResult";
+import { ChosenCell } from "../../../../src/ui/screens/trials/ChosenCell";
 import { Matrix, matrixRows } from "../../../../src/ui/screens/trials/Matrix";
 import { NuisanceResult } from "../../../../src/ui/screens/trials/NuisanceResult";
 import { RunBar } from "../../../../src/ui/screens/trials/RunBar";
+import { StaleNote } from "../../../../src/ui/screens/trials/StaleNote";
 import { settingWords, valueWords } from "../../../../src/ui/screens/trials/settingWords";
 import { ToleranceResult } from "../../../../src/ui/screens/trials/ToleranceResult";
 import TrialsScreen from "../../../../src/ui/screens/trials/TrialsScreen";
@@ -264,4 +268,41 @@ it("says that nothing is known where no unit has been struck", () => {
   expect(screen.getByText(/No unit has been struck: nothing is known/)).toBeInTheDocument();
   expect(screen.queryByText("endless")).toBeNull();
   expect(screen.queryByRole("table")).toBeNull();
+});
+
+it("says of which project the results are, and puts that back on the bench", () => {
+  const ours = { ...defaultProject(), title: "Ours" };
+  const opened: Project[] = [];
+  const projects = { openProject: (project: Project) => opened.push(project) };
+  const stores = { projects } as unknown as BenchStores;
+  const asked = { kind: "tolerance", project: ours, seed: 1 } as const;
+  const held = (project: Project) => (
+    <BenchContext.Provider value={stores}>
+      <StaleNote kind="tolerance" project={project} />
+    </BenchContext.Provider>
+  );
+  const trials = renderKnown("tolerance", { standing: "done", asked }, held(ours));
+  expect(screen.queryByText(/The results are of/)).toBeNull();
+  cleanup();
+  render(
+    <TrialsContext.Provider value={trials}>
+      {held({ ...ours, title: "Ours: one unit" })}
+    </TrialsContext.Provider>,
+  );
+  expect(
+    screen.getByText(/results are of Ours\. The bench holds Ours: one unit now/),
+  ).toBeVisible();
+  fireEvent.click(screen.getByRole("button", { name: "Put Ours back on the bench" }));
+  expect(opened).toEqual([ours]);
+});
+
+it("brings what is told of each chosen cell into sight", () => {
+  const shown = vi.fn();
+  HTMLElement.prototype.scrollIntoView = shown;
+  onTestFinished(() => void Reflect.deleteProperty(HTMLElement.prototype, "scrollIntoView"));
+  const { rerender } = render(<ChosenCell index={3}>late</ChosenCell>);
+  rerender(<ChosenCell index={3}>late, and why</ChosenCell>);
+  expect(shown).toHaveBeenCalledTimes(1);
+  rerender(<ChosenCell index={4}>thin</ChosenCell>);
+  expect(shown).toHaveBeenCalledTimes(2);
 });
