@@ -118,6 +118,19 @@ function lastPastAt({ offsetTop, offsetHeight }: HTMLElement, heightPx: number):
   return Math.min(offsetTop - heightPx + offsetHeight * 3, offsetTop);
 }
 
+/** Puts a held row at the top, or the last that happened where it can be read with what comes; answers where it was put. */
+function follow(panel: HTMLElement): number {
+  const held = panel.querySelector<HTMLElement>(".held");
+  const row = panel.querySelector<HTMLElement>(".last-past");
+  panel.scrollTop =
+    held !== null
+      ? held.offsetTop
+      : row === null
+        ? panel.scrollHeight
+        : Math.max(lastPastAt(row, panel.clientHeight), 0);
+  return panel.scrollTop;
+}
+
 export function EventList({ view, onJump, emptyWords = "", action }: EventListProps) {
   const titleId = useId();
   const box = useRef<HTMLDivElement | null>(null);
@@ -134,22 +147,22 @@ export function EventList({ view, onJump, emptyWords = "", action }: EventListPr
   useEffect(
     () =>
       afterPaint(() => {
-        const element = box.current;
         // who read on to the end while a race was held is there for what comes after it
         if (!isHeld && atEnd.current) following.current = true;
-        if (element === null || !following.current) return;
-        const held = element.querySelector<HTMLElement>(".held");
-        const row = element.querySelector<HTMLElement>(".last-past");
-        element.scrollTop =
-          held !== null
-            ? held.offsetTop
-            : row === null
-              ? element.scrollHeight
-              : Math.max(lastPastAt(row, element.clientHeight), 0);
-        putAt.current = element.scrollTop;
+        if (box.current !== null && following.current) putAt.current = follow(box.current);
       }),
     [view.rows.length, lastPast, view.heldKey],
   );
+  // rows of another width break their lines elsewhere: what is followed has moved, and no row has come
+  useEffect(() => {
+    const element = box.current;
+    if (element === null || typeof ResizeObserver === "undefined") return;
+    const observer = new ResizeObserver(() => {
+      if (following.current) putAt.current = follow(element);
+    });
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, []);
   return (
     <div className="events">
       <div className="zone-head">

@@ -1,6 +1,6 @@
 import { fireEvent, render, screen, waitFor } from "@testing-library/react";
 import userEvent from "@testing-library/user-event";
-import { describe, expect, it, vi } from "vitest";
+import { describe, expect, it, onTestFinished, vi } from "vitest";
 import { Announcer } from "../../../../src/ui/instruments/events/Announcer";
 import { createAnnouncementQueue } from "../../../../src/ui/instruments/events/announcements";
 import { EventList } from "../../../../src/ui/instruments/events/EventList";
@@ -107,6 +107,31 @@ describe("the sequence of events", () => {
     rerender(list(7));
     // its top, less the panel, and three rows
     await waitFor(() => expect(panel.scrollTop).toBe(200 - 240 + 132));
+  });
+  it("keeps the held row at the top where rows of another width have moved it, unless a person has scrolled", async () => {
+    let resized = () => {};
+    vi.stubGlobal(
+      "ResizeObserver",
+      class {
+        constructor(told: () => void) {
+          resized = told;
+        }
+        observe(): void {}
+        disconnect(): void {}
+      },
+    );
+    onTestFinished(() => void vi.unstubAllGlobals());
+    const { panel, heldKey, show, sized } = scrolled();
+    show(7, heldKey);
+    const held = panel.querySelector(".held") as HTMLElement;
+    Object.defineProperty(held, "offsetTop", { value: 60, configurable: true });
+    await waitFor(() => expect(panel.scrollTop).toBe(60));
+    Object.defineProperty(held, "offsetTop", { value: 74, configurable: true });
+    resized();
+    expect(panel.scrollTop).toBe(74);
+    sized(100, 10); // by a person
+    resized();
+    expect(panel.scrollTop).toBe(10);
   });
   it.each([
     ["a panel that has grown", 180, 20, 200],
