@@ -41,3 +41,15 @@ function headerRoom(): HeaderRoom {
 export function useHeaderRoom(): HeaderRoom {
   return useSyncExternalStore(subscribe, headerRoom, () => "menus");
 }
+
+/** Up to this width the side zones of a compact bench stand under its race (bench.css), which has then all the height it needs. */
+const SIDE_BELOW_PX = 1160;
+
+function isSideBelow(): boolean {
+  return window.innerWidth <= SIDE_BELOW_PX;
+}
+
+/** Whether a compact bench has its side zones under the race, watched. */
+export function useSideBelow(): boolean {
+  return useSyncExternalStore(subscribe, isSideBelow, () => false);
+}

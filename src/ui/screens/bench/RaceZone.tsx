@@ -8,6 +8,7 @@ import { type PlaybackState, raceAt } from "../../../state/playbackState";
 import { pagePalette } from "../../instruments/drawing/pagePalette";
 import { RaceChart, type RaceHandle } from "../../instruments/race/RaceChart";
 import type { SheetVariant } from "../../theme/metrics";
+import { useSideBelow } from "../../theme/useSheetVariant";
 import {
   useBench,
   useDrawingsPerSecond,
@@ -40,6 +41,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
   const { playback } = useBench();
   const zone = useRef<HTMLDivElement | null>(null);
   const standing = usePlayback((s) => s.standing);
+  const sideBelow = useSideBelow();
   useEffect(() => {
     if (standing !== "ready") return;
     const { fault, part } = faultOfKey(chosenKey);
@@ -86,7 +88,7 @@ export function RaceZone({ variant, chosenKey, expectedGain }: RaceZoneProps) {
     saveText(svg, "quietarc-race.svg", "image/svg+xml");
   }, [playback, view, variant]);
   if (view === null) return null;
-  const tall = variant === "phone" || (variant === "compact" && window.innerWidth < 1161);
+  const tall = variant === "phone" || (variant === "compact" && sideBelow);
   return (
     <div className="bench-race" ref={zone}>
       <RaceChart

@@ -1,9 +1,10 @@
 /** What is moved straight on the page while time stands: no frame follows the one that brought the instant. */
 import { act, screen } from "@testing-library/react";
 import type { ReactNode } from "react";
-import { beforeEach, expect, it, vi } from "vitest";
+import { beforeEach, expect, it, onTestFinished, vi } from "vitest";
 import { usePlayback } from "../../../../src/ui/screens/bench/benchContext";
 import { GaugeZone } from "../../../../src/ui/screens/bench/GaugeZone";
+import { RaceZone } from "../../../../src/ui/screens/bench/RaceZone";
 import { TimeZone } from "../../../../src/ui/screens/bench/TimeZone";
 import { renderBenchPart } from "../../../support/renderBenchPart";
 import { projectFile } from "./views/benchRuns";
@@ -73,4 +74,28 @@ it("the gauges show the held readings in the same frame that comes to the trip",
   // the next frame has them in any case
   seek(headNs - 1e6);
   expect(gauges()?.textContent).toBe(shown);
+});
+
+function Race() {
+  const expectedGain = usePlayback((s) => s.expectedGain);
+  if (expectedGain === null) return null;
+  return (
+    <RaceZone variant="compact" chosenKey="insect@tuningCapacitor" expectedGain={expectedGain} />
+  );
+}
+
+it("the race takes the room of another sheet as soon as the sheet has it", () => {
+  vi.stubGlobal("innerWidth", 1280);
+  onTestFinished(() => void vi.unstubAllGlobals());
+  standingBench(() => <Race />);
+  const race = () => screen.getByRole("region", { name: "The race" });
+  const sized = (widthPx: number): void => {
+    vi.stubGlobal("innerWidth", widthPx);
+    act(() => void window.dispatchEvent(new Event("resize")));
+  };
+  expect(race()).toHaveClass("fit-room");
+  sized(1160);
+  expect(race()).toHaveClass("fit-content");
+  sized(1161);
+  expect(race()).toHaveClass("fit-room");
 });
