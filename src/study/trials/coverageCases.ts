@@ -92,7 +92,8 @@ export function coverageCases(project: Project, options: CoverageOptions): Cover
   return { faults, conditions, cases, leftOut };
 }
 
-function feelsLoad({ fault, part }: CoverageFault): boolean {
+/** Whether the fault is run into the mismatched loads too. */
+export function feelsLoad({ fault, part }: Pick<CoverageFault, "fault" | "part">): boolean {
   return !FAULTS[fault].latent && FEELS_LOAD.includes(part);
 }
 

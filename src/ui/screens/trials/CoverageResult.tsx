@@ -5,12 +5,13 @@
 import { useMemo, useState } from "react";
 import { FAULTS } from "../../../project/faults";
 import type { CoverageOutcome, CoverageSummary } from "../../../study/trials/coverage";
+import { feelsLoad } from "../../../study/trials/coverageCases";
 import { KINDS } from "../../../study/trials/judgeCell";
 import { countOf, formatQuantity, formatRatio, formatTime } from "../../../units/format";
 import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
 import { ChosenCell } from "./ChosenCell";
-import { cellWords } from "./cellWords";
+import { cellWords, missingWords } from "./cellWords";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
@@ -61,9 +62,13 @@ export function CoverageResult() {
   const shown = cells.filter(
     ({ outcome }) => outcome.driveW === seen.driveW && (byLoad || loadWord(outcome) === seen.load),
   );
+  // faults that no load changes are run at the matched one alone
+  const loadless = new Set(
+    shown.flatMap(({ outcome }) => (feelsLoad(outcome) ? [] : [rowName(outcome)])),
+  );
   const rows = matrixRows(
     shown.map(({ index, outcome }) => ({
-      row: `${FAULTS[outcome.fault].name}, ${PART_WORDS[outcome.part]}`,
+      row: rowName(outcome),
       column: columnOf(outcome),
       index,
       kind: outcome.kind,
@@ -108,9 +113,12 @@ export function CoverageResult() {
       <Matrix
         head="Fault"
         rows={rows}
-        columns={byLoad ? loads : bands}
+        columns={byLoad ? [...new Set(shown.map((c) => loadWord(c.outcome)))] : bands}
         required={required}
         chosen={chosen}
+        missing={(row, column) =>
+          byLoad && column !== MATCHED && loadless.has(row) ? "as matched" : missingWords(standing)
+        }
         onChoose={setChosen}
       />
       {told !== null && chosen !== null && <Told cell={told} index={chosen} required={required} />}
@@ -130,8 +138,14 @@ export function CoverageResult() {
   );
 }
 
+function rowName({ fault, part }: CoverageOutcome): string {
+  return `${FAULTS[fault].name}, ${PART_WORDS[part]}`;
+}
+
+const MATCHED = "matched";
+
 function loadWord({ swr, phaseRad }: CoverageOutcome): string {
-  return swr === 1 ? "matched" : `VSWR ${swr} at ${Math.round((phaseRad * 180) / Math.PI)}\u00b0`;
+  return swr === 1 ? MATCHED : `VSWR ${swr} at ${Math.round((phaseRad * 180) / Math.PI)}\u00b0`;
 }
 
 /** What fails, worst first, each leading to its cell's full account. */

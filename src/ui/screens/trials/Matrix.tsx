@@ -35,10 +35,13 @@ export interface MatrixProps {
   /** The margin that was asked for. */
   readonly required: number;
   readonly chosen: number | null;
+  /** What stands where there is no cell. */
+  readonly missing: (row: string, column: string) => string;
   readonly onChoose: (index: number) => void;
 }
 
-export function Matrix({ head, rows, columns, required, chosen, onChoose }: MatrixProps) {
+export function Matrix(props: MatrixProps) {
+  const { head, rows, columns, required, chosen, missing, onChoose } = props;
   const table = useRef<HTMLTableElement | null>(null);
   const [at, setAt] = useState({ row: 0, column: 0 });
   const names = [...rows.keys()];
@@ -89,7 +92,7 @@ export function Matrix({ head, rows, columns, required, chosen, onChoose }: Matr
                 return (
                   <td key={title}>
                     {cell === undefined ? (
-                      <span className="note">not run</span>
+                      <span className="note">{missing(name, title)}</span>
                     ) : (
                       <CellButton
                         index={cell.index}

@@ -2,6 +2,7 @@
  * What a cell is called by both of its margins: the kind follows the nominal estimate of the onset; a strike at the early edge of
  * the estimates may still be late or thin where the kind says covered.
  */
+import type { TrialStanding } from "../../../shells/trials/pageTrial";
 import { formatRatio } from "../../../units/format";
 import { KIND_WORDS, type ShownKind } from "./CellMark";
 
@@ -39,6 +40,11 @@ export function cellWords(
     early: `${early}, ${verdict}`,
     isWorseEarly: true,
   };
+}
+
+/** Of a case without a result. */
+export function missingWords(standing: TrialStanding): string {
+  return standing === "planning" || standing === "running" ? "waits" : "not run";
 }
 
 function earlyVerdict(

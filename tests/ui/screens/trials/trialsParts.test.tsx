@@ -8,12 +8,14 @@ import type { Project } from "../../../../src/project/types";
 import { EMPTY } from "../../../../src/state/playbackState";
 import { createTrials, type TrialStudy } from "../../../../src/state/trials";
 import type { BackupRow } from "../../../../src/study/trials/backupSummary";
+import { NOTHING } from "../../../../src/study/trials/runCase";
 import type { Plain, TrialKind } from "../../../../src/study/trials/trial";
 import { BenchContext, type BenchStores } from "../../../../src/ui/screens/bench/benchContext";
 import { AskForm } from "../../../../src/ui/screens/trials/AskForm";
 import { type Ask, kindsOfTrial } from "../../../../src/ui/screens/trials/asks";
 import { BackupResult } from "../../../../src/ui/screens/trials/BackupResult";
 import { ChosenCell } from "../../../../src/ui/screens/trials/ChosenCell";
+import { CoverageResult } from "../../../../src/ui/screens/trials/CoverageResult";
 import { Matrix, matrixRows } from "../../../../src/ui/screens/trials/Matrix";
 import { NuisanceResult } from "../../../../src/ui/screens/trials/NuisanceResult";
 import { RunBar } from "../../../../src/ui/screens/trials/RunBar";
@@ -91,6 +93,7 @@ it("has one cell in the tab order, goes on by arrow keys, and says kind and marg
       columns={["20 m", "10 m"]}
       required={3}
       chosen={null}
+      missing={(row, column) => `${row} on ${column} waits`}
       onChoose={(index) => chosen.push(index)}
     />,
   );
@@ -110,8 +113,8 @@ it("has one cell in the tab order, goes on by arrow keys, and says kind and marg
   ])
     expect(screen.getByRole("button", { name })).toBeVisible();
   expect(screen.getByText("early 0.80×, late")).toBeVisible();
-  // not run is written, never blank
-  expect(screen.getByText("not run")).toBeVisible();
+  // what is missing is written, never blank
+  expect(screen.getByText("Lost on 10 m waits")).toBeVisible();
   expect([covered, late].map((b) => b.tabIndex)).toEqual([0, -1]);
   covered.focus();
   fireEvent.keyDown(covered, { key: "ArrowRight" });
@@ -306,3 +309,41 @@ it("brings what is told of each chosen cell into sight", () => {
   rerender(<ChosenCell index={4}>thin</ChosenCell>);
   expect(shown).toHaveBeenCalledTimes(2);
 });
+
+it.each([
+  ["running", "waits"],
+  ["cancelled", "not run"],
+  ["done", "not run"],
+] as const)(
+  "a case without a result in a trial that is %s is said to be: %s",
+  (standing, words) => {
+    const cell = (fault: string, part: string, swr: number): Plain => ({
+      fault,
+      part,
+      band: "20 m",
+      driveW: 62,
+      swr,
+      phaseRad: 0,
+      kind: "noStrike",
+      reason: "nothing strikes",
+      accepted: null,
+      outcome: NOTHING as unknown as Plain,
+    });
+    const outcomes = [
+      cell("insect", "tuningCapacitor", 1),
+      cell("insect", "tuningCapacitor", 1.5),
+      cell("openLoad", "load", 1.5),
+      cell("sensorOpen", "driveForwardW", 1),
+      null,
+    ];
+    renderKnown("coverage", { standing, outcomes }, <CoverageResult />);
+    const row = (name: RegExp) =>
+      within(screen.getByRole("row", { name }))
+        .getAllByRole("cell")
+        .map((c) => c.textContent);
+    expect(row(/^Insect/)).toEqual(["no strike", "no strike"]);
+    expect(row(/antenna/)).toEqual([words, "no strike"]);
+    // of a fault that no load changes there is no other case
+    expect(row(/drive/)).toEqual(["no strike", "as matched"]);
+  },
+);
