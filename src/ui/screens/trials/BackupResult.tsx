@@ -19,11 +19,12 @@ export function BackupResult() {
   const standing = useTrial("backup", (s) => s.standing);
   const [chosen, setChosen] = useState<number | null>(null);
   const [pairs, setPairs] = useState(false);
+  const hasPairs = useTrial("backup", (s) => s.asked?.options?.pairs !== false);
   if (standing === "idle") {
     return (
       <p className="note">
-        Nothing has been run. Every monitor, actuator and detector is failed in turn, and then two
-        at a time; what is damaged in which fault stands here.
+        Nothing has been run. Every monitor, actuator and detector is failed in turn, and if asked
+        for two at a time; what is damaged in which fault stands here.
       </p>
     );
   }
@@ -49,14 +50,16 @@ export function BackupResult() {
   return (
     <>
       {summary !== null && <Worst summary={summary} />}
-      <label className="check">
-        <input
-          type="checkbox"
-          checked={pairs}
-          onChange={(e) => setPairs(e.currentTarget.checked)}
-        />{" "}
-        Show pairs of failures too
-      </label>
+      {hasPairs && (
+        <label className="check">
+          <input
+            type="checkbox"
+            checked={pairs}
+            onChange={(e) => setPairs(e.currentTarget.checked)}
+          />{" "}
+          Show pairs of failures too
+        </label>
+      )}
       <Matrix
         head="Failed beforehand"
         rows={matrixRows(cells)}

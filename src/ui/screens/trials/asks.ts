@@ -126,7 +126,19 @@ export function kindsOfTrial(bands: readonly string[]): readonly KindOfTrial[] {
       kind: "backup",
       word: "Back-up",
       question: "What still ends a fault when a monitor, an actuator or a detector has failed?",
-      asks: [REQUIRED_MARGIN, SEED],
+      asks: [
+        {
+          kind: "choice",
+          label: "Failures",
+          at: { option: "pairs" },
+          choices: [
+            { value: true, word: "alone and in pairs" },
+            { value: false, word: "each alone" },
+          ],
+        },
+        REQUIRED_MARGIN,
+        SEED,
+      ],
     },
     {
       kind: "tolerance",

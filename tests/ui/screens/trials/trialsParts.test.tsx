@@ -347,3 +347,25 @@ it.each([
     expect(row(/drive/)).toEqual(["no strike", "as matched"]);
   },
 );
+
+it("asks of back-up whether failures come in pairs too, and offers to show none where none were asked for", () => {
+  const trials = createTrials(MEANS);
+  render(
+    <TrialsContext.Provider value={trials}>
+      <AskForm kind="backup" asks={asksOf("backup")} />
+    </TrialsContext.Provider>,
+  );
+  const wish = () => trials.store.getState().studies.backup.wish;
+  fireEvent.click(screen.getByRole("radio", { name: "each alone" }));
+  expect(wish().options).toEqual({ pairs: false });
+  fireEvent.click(screen.getByRole("radio", { name: "alone and in pairs" }));
+  expect(wish().options).toEqual({});
+  const show = { name: "Show pairs of failures too" };
+  const asked = { kind: "backup", project: defaultProject(), seed: 1 } as const;
+  renderKnown("backup", { standing: "running", asked }, <BackupResult />);
+  expect(screen.getByRole("checkbox", show)).toBeVisible();
+  cleanup();
+  const alone = { ...asked, options: { pairs: false } };
+  renderKnown("backup", { standing: "running", asked: alone }, <BackupResult />);
+  expect(screen.queryByRole("checkbox", show)).toBeNull();
+});
