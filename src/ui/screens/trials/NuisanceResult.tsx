@@ -60,22 +60,22 @@ export function NuisanceResult() {
         />
       )}
       <Moments
-        title="False trips, each with its moment"
+        title="False trips, each with its moment, counted from the start of its case's run"
         none="There is none."
         rows={summary.trips.map((t) => ({
           ...t,
-          words: `${nameOf(t.monitor)}, ${formatTime(t.atS)} into it`,
+          words: `${nameOf(t.monitor)}, ${formatTime(t.atS)} after the start`,
         }))}
       />
       <Moments
-        title="Not ordinary use, beside it"
+        title="Not ordinary use, beside it; moments from the start of the case's run"
         none="None were run."
         rows={summary.exceptions.map((e) => ({
           ...e,
           words:
             e.monitors.length === 0
               ? "nothing trips"
-              : `${e.monitors.map(nameOf).join(", ")}${e.firstS === null ? "" : `, first after ${formatTime(e.firstS)}`}`,
+              : `${e.monitors.map(nameOf).join(", ")}${e.firstS === null ? "" : `, first ${formatTime(e.firstS)} after the start`}`,
         }))}
       />
     </>

@@ -369,3 +369,24 @@ it("asks of back-up whether failures come in pairs too, and offers to show none 
   renderKnown("backup", { standing: "running", asked: alone }, <BackupResult />);
   expect(screen.queryByRole("checkbox", show)).toBeNull();
 });
+
+it("says of moments of ordinary use that they count from the start of the case's run", () => {
+  const none = { problems: [], hours: 1, all: null, monitors: [], uses: [], conditions: [] };
+  const trip = { index: 0, monitor: "lowGain", atS: 12.5, label: "speech; aged tube; seed 4" };
+  const exception = { index: 1, monitors: ["lowGain"], firstS: 3.25, label: "VSWR 2; speech" };
+  const lists = { trips: [trip], exceptions: [exception] };
+  const summary = { ...none, ...lists, cases: 2, casesRun: 2, notRun: 0 } as unknown as Plain;
+  const stores = { playback: { store: createStore(() => EMPTY) } } as unknown as BenchStores;
+  renderKnown(
+    "nuisance",
+    { standing: "done", summary },
+    <BenchContext.Provider value={stores}>
+      <NuisanceResult />
+    </BenchContext.Provider>,
+  );
+  for (const name of [/^False trips, .*from the start of its case's run$/, /^Not ordinary.*start/])
+    expect(screen.getByRole("heading", { name })).toBeVisible();
+  const lines = screen.getAllByRole("listitem").map((line) => line.textContent);
+  expect(lines[0]).toContain("lowGain, 12.5\u00a0s after the start");
+  expect(lines[1]).toContain("lowGain, first 3.25\u00a0s after the start");
+});
