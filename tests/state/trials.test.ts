@@ -1,12 +1,20 @@
 import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../src/project/defaults";
+import type { Plan } from "../../src/shells/trials/trialHost";
 import { createTrials } from "../../src/state/trials";
-import { allOutcomes, type Mischief, Rig, tinyTrial } from "../shells/trials/trialRig";
+import {
+  allOutcomes,
+  type Mischief,
+  Rig,
+  slowToSum,
+  tinyPlan,
+  tinyTrial,
+} from "../shells/trials/trialRig";
 
 const project = defaultProject([]);
 
-function page(mischief: readonly Mischief[] = []) {
-  const rig = new Rig({ workers: 2, mischief });
+function page(mischief: readonly Mischief[] = [], plan: Plan = tinyPlan) {
+  const rig = new Rig({ workers: 2, mischief, plan });
   const trials = createTrials({ workers: 2, startWorker: rig.startWorker, clock: rig.clock });
   const study = (kind: "tolerance" | "nuisance" = "tolerance") =>
     trials.store.getState().studies[kind];
@@ -79,6 +87,30 @@ describe("trials of the page", () => {
     expect(study().standing).toBe("running");
     finish();
     expect(study()).toMatchObject({ standing: "done", outcomes: allOutcomes(9, 90) });
+  });
+
+  it("are summed up once when they are cancelled, whatever was being summed up", () => {
+    const SUM_TURNS = 40;
+    const plan: Plan = ({ seed, runs = 0 }) => ({
+      ok: true,
+      trial: slowToSum(tinyTrial(seed, runs), 3 * SUM_TURNS),
+    });
+    const { rig, trials, study, finish } = page([], plan);
+    trials.edit("tolerance", { runs: 900 });
+    trials.start("tolerance", project);
+    const [clerk] = rig.workers;
+    for (let k = 0, busy = 0; busy < SUM_TURNS; k++) {
+      rig.step(k);
+      busy = clerk?.isBusy === true ? busy + 1 : 0;
+    }
+    trials.cancel();
+    const kept = study().progress.done;
+    expect(study().summaryOf).toBeLessThan(kept);
+    let turns = 0;
+    for (; study().summaryOf < kept && turns < 1000; turns++) rig.step(0);
+    expect(turns).toBeLessThan(SUM_TURNS + 3);
+    finish();
+    expect(study()).toMatchObject({ standing: "cancelled", summaryOf: kept });
   });
 
   it("are cancelled and go on even before the cases are counted", () => {

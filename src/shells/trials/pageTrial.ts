@@ -57,6 +57,7 @@ export class PageTrial {
   private clerkFailures = 0;
   /** When the clerk was given what it is at; null when it has nothing to do. */
   private clerkSinceMs: number | null = null;
+  private isSumming = false;
   private nextSumMs = 0;
   private isSumOld = false;
   private isChanged = false;
@@ -80,6 +81,8 @@ export class PageTrial {
     this.pool?.cancel();
     if (this.pool === null) this.dismissClerk();
     this.change({ standing: "cancelled" });
+    // what is being summed up is not all that is known: begun anew rather than ended first
+    if (this.isSumming) this.clerkSinceMs = null;
     this.sumUp();
   }
 
@@ -128,6 +131,7 @@ export class PageTrial {
     this.clerk?.close();
     this.clerk = null;
     this.clerkSinceMs = null;
+    this.isSumming = false;
     for (const resolve of this.opening.values()) resolve(null);
     this.opening.clear();
   }
@@ -195,6 +199,7 @@ export class PageTrial {
     if (this.clerk === null || this.clerkSinceMs !== null) return;
     this.clerkSinceMs = this.means.clock.nowMs();
     this.isSumOld = false;
+    this.isSumming = true;
     this.clerk.post({ kind: "summarise" });
   }
 
@@ -202,6 +207,7 @@ export class PageTrial {
     const nowMs = this.means.clock.nowMs();
     const tookMs = nowMs - (this.clerkSinceMs ?? nowMs);
     this.clerkSinceMs = null;
+    this.isSumming = false;
     this.nextSumMs = nowMs + Math.max(SUM_EVERY_MS, REST_AFTER_SUM * tookMs);
     const isRunning = this.view.standing === "running";
     if (this.isSumOld && !(isRunning && this.pool?.isRunning)) this.sumUp(); // the last results came meanwhile

@@ -17,6 +17,7 @@ export type ToTrial =
   | { readonly kind: "giveBack" }
   /** Results of others, for the next summary. */
   | { readonly kind: "keep"; readonly results: readonly CaseResult[] }
+  /** Instead of one that is under way, if there is one: only the last that was asked for is surely answered. */
   | { readonly kind: "summarise" }
   | { readonly kind: "open"; readonly id: number; readonly index: number };
 

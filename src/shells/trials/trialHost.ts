@@ -14,6 +14,8 @@ export class TrialHost {
   /** Results of this worker or of others, for the summary. */
   private readonly kept: (Plain | null)[] = [];
   private keptCount = 0;
+  /** Under way, and how many results were kept when it was begun. */
+  private summary: { readonly steps: Steps<Plain>; readonly of: number } | null = null;
 
   constructor(
     private readonly send: (message: FromTrial) => void,
@@ -29,16 +31,16 @@ export class TrialHost {
   }
 
   get hasWork(): boolean {
-    return this.trial !== null && this.waiting.length > 0;
+    return this.trial !== null && (this.waiting.length > 0 || this.summary !== null);
   }
 
   /**
    * Runs cases until none is left or `isLate` says so, after one of them or at a pause in its middle, and sends what those that
-   * ended gave. What was left in its middle goes on the next time.
+   * ended gave. What was left in its middle goes on the next time. A summary goes before them.
    */
   work(isLate: () => boolean): void {
     const { trial } = this;
-    if (trial === null) return;
+    if (trial === null || !this.goOnSumming(isLate)) return;
     const results: CaseResult[] = [];
     for (const index of this.waiting.slice()) {
       const result = this.goOn(trial, index, isLate);
@@ -48,6 +50,27 @@ export class TrialHost {
       if (isLate()) break;
     }
     if (results.length > 0) this.send({ kind: "results", results });
+  }
+
+  /** False where it is late, with the summary's rest left for the next time. */
+  private goOnSumming(isLate: () => boolean): boolean {
+    if (this.summary === null) return true;
+    const { steps, of } = this.summary;
+    try {
+      for (;;) {
+        const step = steps.next();
+        if (step.done === true) {
+          this.summary = null;
+          this.send({ kind: "summary", summary: step.value, of });
+        }
+        if (isLate()) return false;
+        if (step.done === true) return true;
+      }
+    } catch (problem) {
+      this.summary = null;
+      this.send({ kind: "broken", words: reasonOf(problem) });
+      return false;
+    }
   }
 
   /** A case up to its end, or to the pause at which it is late: then null. */
@@ -79,6 +102,7 @@ export class TrialHost {
         const { trial } = planned;
         this.trial = trial;
         this.steps = null;
+        this.summary = null;
         const { count } = trial;
         const labels = message.labels
           ? Array.from({ length: count }, (_, index) => trial.labelOf(index))
@@ -104,8 +128,12 @@ export class TrialHost {
       case "summarise": {
         if (this.trial === null) return;
         const outcomes = Array.from({ length: this.trial.count }, (_, i) => this.kept[i] ?? null);
-        const summary = this.trial.summarise(outcomes);
-        this.send({ kind: "summary", summary, of: this.keptCount });
+        const of = this.keptCount;
+        // one that is under way would be old before it is ready
+        this.summary = null;
+        const steps = this.trial.summarySteps?.(outcomes);
+        if (steps !== undefined) this.summary = { steps, of };
+        else this.send({ kind: "summary", summary: this.trial.summarise(outcomes), of });
         return;
       }
       case "open": {

@@ -4,11 +4,11 @@
  */
 import { FAULTS } from "../../project/faults";
 import { sobolRunsPerRow } from "../statistics/sobolIndices";
-import { drained } from "./steps";
+import { drained, type Steps } from "./steps";
 import { settledBench, ToleranceCases, type ToleranceOutcome } from "./toleranceCases";
 import { varyingInputs } from "./toleranceInputs";
 import { toleranceOptions } from "./toleranceOptions";
-import { type ToleranceSummary, toleranceSummary } from "./toleranceSummary";
+import { type ToleranceSummary, toleranceSummarySteps } from "./toleranceSummary";
 import type { Trial, TrialPlan, TrialRequest } from "./trial";
 
 const USUAL_RUNS = 1000;
@@ -34,6 +34,8 @@ export function planTolerance(request: TrialRequest): TrialPlan {
   const nameOf = (id: string): string => project.monitors.find((m) => m.id === id)?.name ?? id;
   // whole rows only
   const count = options.sobol ? runs - (runs % rowLength) : runs;
+  const sumUp = (outcomes: readonly (ToleranceOutcome | null)[]): Steps<ToleranceSummary> =>
+    toleranceSummarySteps(outcomes, count, options, project.operatorS, nameOf);
   const trial: Trial<ToleranceOutcome, ToleranceSummary> = {
     kind: "tolerance",
     count,
@@ -41,7 +43,8 @@ export function planTolerance(request: TrialRequest): TrialPlan {
     run: (index) => drained(trial.steps(index)),
     steps: (index) => cases.steps(index),
     openOnBench: (index) => cases.open(index),
-    summarise: (outcomes) => toleranceSummary(outcomes, count, options, project.operatorS, nameOf),
+    summarise: (outcomes) => drained(sumUp(outcomes)),
+    summarySteps: (outcomes) => sumUp(outcomes),
   };
   return { ok: true, trial: trial as unknown as Trial };
 }

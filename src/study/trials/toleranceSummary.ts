@@ -16,6 +16,7 @@ import {
   sobolIndices,
   sobolRunsPerRow,
 } from "../statistics/sobolIndices";
+import type { Steps } from "./steps";
 import type { ToleranceOutcome } from "./toleranceCases";
 import { type Distribution, type Standing, varyingInputs } from "./toleranceInputs";
 import type { ToleranceOptions } from "./toleranceOptions";
@@ -107,14 +108,14 @@ interface Counted {
 
 const BINS = 24;
 
-/** Sums up the outcomes known so far. */
-export function toleranceSummary(
+/** Sums up the outcomes known so far, a sort of all of them between two pauses. */
+export function* toleranceSummarySteps(
   outcomes: readonly (ToleranceOutcome | null)[],
   count: number,
   options: ToleranceOptions,
   operatorS: number,
   nameOf: (id: string) => string,
-): ToleranceSummary {
+): Steps<ToleranceSummary> {
   // the rows of a study of indices share their draws: A and B alone are independent cases
   const rowLength = options.sobol ? sobolRunsPerRow(varyingInputs(options.inputs).length) : 1;
   const known = outcomes.flatMap((outcome, index) =>
@@ -136,6 +137,15 @@ export function toleranceSummary(
   const early = struck.map((c) => c.marginEarly);
   const endlessIfNull = (s: number | null): number => s ?? Infinity;
   const tripping = alive.length - onAir.length;
+  yield;
+  const operateS = spread(struck.map((c) => endlessIfNull(c.outcome.operateS)));
+  yield;
+  const clearingS = spread(struck.map((c) => endlessIfNull(endOf(c.outcome))));
+  yield;
+  const margin = spread(margins);
+  yield;
+  const marginEarly = spread(early);
+  const inputs = yield* inputReports(struck, outcomes, options, rowLength, operatorS);
   return {
     done: outcomes.filter((o) => o !== null).length,
     count,
@@ -152,10 +162,10 @@ export function toleranceSummary(
     heatsOn: struck.filter((c) => c.outcome.heatsOn).length,
     firstMonitors: byName(struck.flatMap((c) => c.outcome.first ?? [])),
     percentiles: PERCENTILES,
-    operateS: spread(struck.map((c) => endlessIfNull(c.outcome.operateS))),
-    clearingS: spread(struck.map((c) => endlessIfNull(endOf(c.outcome)))),
-    margin: spread(margins),
-    marginEarly: spread(early),
+    operateS,
+    clearingS,
+    margin,
+    marginEarly,
     belowRequired: sharedBy(margins.filter(isBelow).length, margins.length),
     belowRequiredEarly: sharedBy(early.filter(isBelow).length, early.length),
     worst: [...struck]
@@ -172,7 +182,7 @@ export function toleranceSummary(
         onsetS: o.onsetS,
       })),
     rankNoise: rankNoise(struck.length),
-    inputs: inputReports(struck, outcomes, options, rowLength, operatorS),
+    inputs,
   };
 }
 
@@ -187,33 +197,35 @@ function endOf({ endedS, heatsOn }: ToleranceOutcome): number | null {
   return heatsOn ? null : endedS;
 }
 
-function inputReports(
+function* inputReports(
   struck: readonly Counted[],
   outcomes: readonly (ToleranceOutcome | null)[],
   { inputs, sobol }: ToleranceOptions,
   rowLength: number,
   operatorS: number,
-): readonly InputReport[] {
+): Steps<readonly InputReport[]> {
   const ranks = ranksOf(struck.map((c) => c.margin));
   const varying = varyingInputs(inputs);
+  yield;
   const indices = sobol ? sobolIndices(sobolRows(outcomes, rowLength, operatorS)) : null;
   const strength = ({ rankCorrelation: r, sobol: s }: InputReport): number =>
     s === null ? Math.abs(r ?? 0) : s.total;
-  return inputs
-    .map(({ name, what, unit, standing, why, usual }, i): InputReport => {
-      const values = struck.map((c) => c.outcome.values[i] as number);
-      return {
-        name,
-        what,
-        unit,
-        standing,
-        why,
-        distribution: usual,
-        rankCorrelation: correlationOfRanks(ranksOf(values), ranks),
-        sobol: indices?.[varying.indexOf(i)] ?? null,
-      };
-    })
-    .sort((a, b) => strength(b) - strength(a));
+  const reports: InputReport[] = [];
+  for (const [i, { name, what, unit, standing, why, usual }] of inputs.entries()) {
+    yield;
+    const values = struck.map((c) => c.outcome.values[i] as number);
+    reports.push({
+      name,
+      what,
+      unit,
+      standing,
+      why,
+      distribution: usual,
+      rankCorrelation: correlationOfRanks(ranksOf(values), ranks),
+      sobol: indices?.[varying.indexOf(i)] ?? null,
+    });
+  }
+  return reports.sort((a, b) => strength(b) - strength(a));
 }
 
 /** Complete rows in which the fault struck every unit. */

@@ -47,6 +47,8 @@ export interface Trial<Outcome = Plain, Summary = Plain> {
   openOnBench(index: number): BenchMoment | null;
   /** Outcomes by index, null where a case has not been run: what is known so far, which may be nothing. */
   summarise(outcomes: readonly (Outcome | null)[]): Summary;
+  /** The same with pauses, where many outcomes take long to sum up. */
+  summarySteps?(outcomes: readonly (Outcome | null)[]): Steps<Summary>;
 }
 
 export interface BenchMoment {

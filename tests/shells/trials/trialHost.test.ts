@@ -3,8 +3,8 @@ import { defaultProject } from "../../../src/project/defaults";
 import type { CaseResult, FromTrial } from "../../../src/shells/trials/protocol";
 import { type Plan, TrialHost } from "../../../src/shells/trials/trialHost";
 import { planTrial } from "../../../src/study/trials/planTrial";
-import type { TrialRequest } from "../../../src/study/trials/trial";
-import { allOutcomes, pausingPlan, tinyRequest, tinyTrial } from "./trialRig";
+import type { Plain, TrialRequest } from "../../../src/study/trials/trial";
+import { allOutcomes, pausingPlan, slowToSum, tinyRequest, tinyTrial } from "./trialRig";
 
 const PAUSES = 4;
 const NOW = () => true;
@@ -22,12 +22,13 @@ function hostOf(plan: Plan = pausingPlan(PAUSES), request: TrialRequest = tinyRe
     const answer = said.splice(0)[0];
     return answer?.kind === "returned" ? answer.indices : null;
   };
+  const sums = () => said.splice(0).filter((m) => m.kind === "summary");
   results();
-  return { host, results, returned };
+  return { host, results, returned, sums };
 }
 
 const OUTCOMES = allOutcomes(9, 20);
-const result = (index: number) => ({ index, outcome: OUTCOMES[index] });
+const result = (index: number) => ({ index, outcome: OUTCOMES[index] as Plain });
 
 describe("a worker of a trial", () => {
   it("stops at the first pause at which it is late, and goes on there the next time", () => {
@@ -121,5 +122,31 @@ describe("a worker of a trial", () => {
     }
     expect(opened).toBe(2);
     expect(JSON.stringify(got)).toBe(JSON.stringify(alone));
+  });
+
+  it("sums up with pauses, and leaves a sum that is asked for anew before it is ready", () => {
+    const { host, sums, results } = hostOf(({ seed }) => ({
+      ok: true,
+      trial: slowToSum(tinyTrial(seed, 20, PAUSES), 4),
+    }));
+    host.receive({ kind: "keep", results: [result(2)] });
+    host.receive({ kind: "summarise" });
+    host.receive({ kind: "run", indices: [3] });
+    for (let k = 0; k < 4; k++) host.work(NOW);
+    expect(sums()).toEqual([]);
+    host.receive({ kind: "keep", results: [result(5)] });
+    host.receive({ kind: "summarise" });
+    for (let k = 0; k < 4; k++) host.work(NOW);
+    expect(sums()).toEqual([]);
+    host.work(NOW);
+    const both = [2, 5].map((index) => (result(index).outcome as { value: number }).value);
+    const [first = 0, second = 0] = both;
+    expect(sums()).toEqual([
+      { kind: "summary", summary: { sum: first / 3 + second, known: 2 }, of: 2 },
+    ]);
+    expect(host.hasWork).toBe(true);
+    host.work(NEVER);
+    expect(results()).toEqual([result(3)]);
+    expect(host.hasWork).toBe(false);
   });
 });

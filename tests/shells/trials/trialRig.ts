@@ -49,6 +49,17 @@ export function tinyPlan(request: TrialRequest): TrialPlan {
   return { ok: true, trial: tinyTrial(request.seed, count) };
 }
 
+/** A trial whose sum has so many pauses. */
+export function slowToSum(trial: Trial, pauses: number): Trial {
+  return {
+    ...trial,
+    *summarySteps(outcomes) {
+      for (let k = 0; k < pauses; k++) yield;
+      return trial.summarise(outcomes);
+    },
+  };
+}
+
 /** Of cases with so many pauses each. */
 export function pausingPlan(pauses: number): Plan {
   return ({ seed, runs = 12 }) => ({ ok: true, trial: tinyTrial(seed, runs, pauses) });
@@ -149,6 +160,11 @@ class RigWorker implements TrialPort {
 
   get canWork(): boolean {
     return this.isOpen && !this.isHung && (this.inbox.length > 0 || this.host.hasWork);
+  }
+
+  /** Has something in hand, not only in its inbox. */
+  get isBusy(): boolean {
+    return this.isOpen && this.host.hasWork;
   }
 
   turn(): void {
