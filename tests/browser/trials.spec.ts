@@ -40,4 +40,10 @@ test("a tolerance trial by keyboard, stopped and gone on with, and its worst uni
   // it stands where there is something to see
   await expect(bench.playHead).toHaveAttribute("aria-valuetext", /from the strike/);
   await expect(bench.time.getByRole("button", { name: "Run" })).toBeVisible();
+
+  // the button goes with its press: the focus has another place
+  await page.goto("./#trials");
+  await page.getByRole("button", { name: "Put Skerry Light back on the bench" }).press("Enter");
+  await expect(page.getByRole("heading", { name: "Trials" })).toBeFocused();
+  await expect(page.getByRole("button", { name: /back on the bench$/ })).toHaveCount(0);
 });

@@ -8,6 +8,8 @@ export interface StaleNoteProps {
   readonly kind: TrialKind;
   /** What the bench holds, as it is set. */
   readonly project: Project;
+  /** The button is about to go: the focus needs another place. */
+  readonly onPutBack: () => void;
 }
 
 export function StaleNote(props: StaleNoteProps) {
@@ -21,7 +23,14 @@ export function StaleNote(props: StaleNoteProps) {
           The results are of {of.title}. The bench holds {props.project.title} now: started again,
           the trial is of that.
         </p>
-        <button type="button" className="button" onClick={() => projects.openProject(of, "")}>
+        <button
+          type="button"
+          className="button"
+          onClick={() => {
+            projects.openProject(of, "");
+            props.onPutBack();
+          }}
+        >
           Put {of.title} back on the bench
         </button>
       </>

@@ -90,7 +90,12 @@ export default function TrialsScreen() {
                 else trials.start(kind, asSet);
               }}
             />
-            <StaleNote kind={kind} project={asSet} />
+            <StaleNote
+              kind={kind}
+              project={asSet}
+              // not on Start, where a second Enter would run the study anew and drop its results
+              onPutBack={() => heading.current?.focus()}
+            />
             {running !== null && running !== kind && (
               <p className="note">
                 {kinds.find((k) => k.kind === running)?.word} is running; starting here ends it and

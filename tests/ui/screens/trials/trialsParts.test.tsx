@@ -278,10 +278,11 @@ it("says of which project the results are, and puts that back on the bench", () 
   const opened: Project[] = [];
   const projects = { openProject: (project: Project) => opened.push(project) };
   const stores = { projects } as unknown as BenchStores;
+  const focused = vi.fn();
   const asked = { kind: "tolerance", project: ours, seed: 1 } as const;
   const held = (project: Project) => (
     <BenchContext.Provider value={stores}>
-      <StaleNote kind="tolerance" project={project} />
+      <StaleNote kind="tolerance" project={project} onPutBack={focused} />
     </BenchContext.Provider>
   );
   const trials = renderKnown("tolerance", { standing: "done", asked }, held(ours));
@@ -297,6 +298,7 @@ it("says of which project the results are, and puts that back on the bench", () 
   ).toBeVisible();
   fireEvent.click(screen.getByRole("button", { name: "Put Ours back on the bench" }));
   expect(opened).toEqual([ours]);
+  expect(focused).toHaveBeenCalledTimes(1);
 });
 
 it("brings what is told of each chosen cell into sight", () => {
