@@ -1,8 +1,26 @@
 /** The trials screen as a designer uses it: a trial by keyboard, its result, a case on the bench; and what bars the way. */
 import AxeBuilder from "@axe-core/playwright";
+import type { Locator } from "@playwright/test";
 import { BenchPage } from "./benchPage";
 import { expect, test } from "./pageTest";
-import { troubleOnPhone } from "./reach";
+import { troubleOnPhone, widerBy } from "./reach";
+
+/** Names of tables that run past the edge of the window; none has to be scrolled to be read. */
+function cutNames(tables: Locator, widthPx: number): Promise<readonly string[]> {
+  return tables.evaluateAll(
+    (elements, width) =>
+      (elements as HTMLTableElement[]).flatMap((table) => {
+        const id = table.getAttribute("aria-labelledby") ?? "";
+        const name = table.caption ?? document.getElementById(id);
+        if (name === null) return ["a table has no name"];
+        const words = document.createRange();
+        words.selectNodeContents(name);
+        const { left, right } = words.getBoundingClientRect();
+        return left < 0 || right > width ? [name.textContent] : [];
+      }),
+    widthPx,
+  );
+}
 
 test("a tolerance trial by keyboard, stopped and gone on with, and its worst unit on the bench", async ({
   page,
@@ -34,6 +52,15 @@ test("a tolerance trial by keyboard, stopped and gone on with, and its worst uni
     [],
   );
 
+  for (const [width, height] of [
+    [1024, 768],
+    [390, 844],
+    [320, 700],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    await expect.poll(() => widerBy(page), `pixels too wide at ${width}`).toBe(0);
+    expect(await cutNames(result.getByRole("table"), width), `at ${width}`).toEqual([]);
+  }
   expect(await troubleOnPhone(page)).toEqual([]);
   await result.getByRole("button", { name: "Open on the bench" }).first().press("Enter");
   await expect(page).toHaveURL(/#bench$/);

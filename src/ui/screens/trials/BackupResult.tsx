@@ -12,6 +12,7 @@ import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
 import { useTrial } from "./trialsContext";
+import { WideTable } from "./WideTable";
 
 export function BackupResult() {
   const outcomes = useTrial("backup", (s) => s.outcomes) as readonly (BackupOutcome | null)[];
@@ -141,40 +142,37 @@ function BackupTable({ rows }: { readonly rows: readonly BackupRow[] }) {
       (a.worstMargin ?? Infinity) - (b.worstMargin ?? Infinity),
   );
   return (
-    <div className="table-wide">
-      <table className="figures">
-        <caption>Worst first</caption>
-        <thead>
-          <tr>
-            <th scope="col">Failed beforehand</th>
-            <th scope="col">Worst margin, nominal</th>
-            <th scope="col">By the early edge</th>
-            <th scope="col">Thin, late or not covered</th>
-            <th scope="col">Takes over</th>
+    <WideTable caption="Worst first">
+      <thead>
+        <tr>
+          <th scope="col">Failed beforehand</th>
+          <th scope="col">Worst margin, nominal</th>
+          <th scope="col">By the early edge</th>
+          <th scope="col">Thin, late or not covered</th>
+          <th scope="col">Takes over</th>
+        </tr>
+      </thead>
+      <tbody>
+        {worstFirst.map((r) => (
+          <tr key={r.failed.join()}>
+            <th scope="row">{rowName(r)}</th>
+            <td>{worstWords(r)}</td>
+            <td>{r.worstMarginEarly === null ? "none" : formatRatio(r.worstMarginEarly)}</td>
+            <td className="wraps">
+              {r.open.length === 0
+                ? "none"
+                : r.open.map((o) => `${faultName(o)} (${KIND_WORDS[o.kind]})`).join("; ")}
+            </td>
+            <td className="wraps">
+              {r.takesOver.length === 0
+                ? lostOf(r).length > 0
+                  ? "nobody"
+                  : "nobody has to"
+                : r.takesOver.map((t) => `${t.monitor} for ${faultName(t)}`).join("; ")}
+            </td>
           </tr>
-        </thead>
-        <tbody>
-          {worstFirst.map((r) => (
-            <tr key={r.failed.join()}>
-              <th scope="row">{rowName(r)}</th>
-              <td>{worstWords(r)}</td>
-              <td>{r.worstMarginEarly === null ? "none" : formatRatio(r.worstMarginEarly)}</td>
-              <td className="wraps">
-                {r.open.length === 0
-                  ? "none"
-                  : r.open.map((o) => `${faultName(o)} (${KIND_WORDS[o.kind]})`).join("; ")}
-              </td>
-              <td className="wraps">
-                {r.takesOver.length === 0
-                  ? lostOf(r).length > 0
-                    ? "nobody"
-                    : "nobody has to"
-                  : r.takesOver.map((t) => `${t.monitor} for ${faultName(t)}`).join("; ")}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+        ))}
+      </tbody>
+    </WideTable>
   );
 }

@@ -3,6 +3,7 @@ import type { NuisanceSummary } from "../../../study/trials/nuisanceSummary";
 import { countOf, formatNumber, formatTime } from "../../../units/format";
 import { OpenCase } from "./openCase";
 import { useTrial } from "./trialsContext";
+import { WideTable } from "./WideTable";
 
 export function NuisanceResult() {
   const summary = useTrial("nuisance", (s) => s.summary) as NuisanceSummary | null;
@@ -97,30 +98,27 @@ interface FiguresProps {
 
 function Figures({ title, heads, rows }: FiguresProps) {
   return (
-    <div className="table-wide">
-      <table className="figures">
-        <caption>{title}</caption>
-        <thead>
-          <tr>
-            {heads.map((head) => (
-              <th key={head} scope="col">
-                {head}
-              </th>
+    <WideTable caption={title}>
+      <thead>
+        <tr>
+          {heads.map((head) => (
+            <th key={head} scope="col">
+              {head}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(([id, name, ...figures]) => (
+          <tr key={id}>
+            <th scope="row">{name}</th>
+            {figures.map((figure, k) => (
+              <td key={heads[k + 1]}>{figure}</td>
             ))}
           </tr>
-        </thead>
-        <tbody>
-          {rows.map(([id, name, ...figures]) => (
-            <tr key={id}>
-              <th scope="row">{name}</th>
-              {figures.map((figure, k) => (
-                <td key={heads[k + 1]}>{figure}</td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+        ))}
+      </tbody>
+    </WideTable>
   );
 }
 

@@ -14,6 +14,7 @@ import { inputWords } from "./inputWords";
 import { OpenCase } from "./openCase";
 import { SpreadCharts } from "./SpreadCharts";
 import { useTrial } from "./trialsContext";
+import { WideTable } from "./WideTable";
 
 export function ToleranceResult() {
   const summary = useTrial("tolerance", (s) => s.summary) as ToleranceSummary | null;
@@ -95,31 +96,28 @@ function Percentiles({ summary }: { readonly summary: ToleranceSummary }) {
     ["Clearing time", summary.clearingS, formatTime],
   ] as const;
   return (
-    <div className="table-wide">
-      <table className="figures">
-        <caption>So many of a hundred units lie at or under</caption>
-        <thead>
-          <tr>
-            <th scope="col">Of the units struck</th>
-            {summary.percentiles.map((p) => (
-              <th key={p} scope="col">
-                {p} %
-              </th>
+    <WideTable caption="So many of a hundred units lie at or under">
+      <thead>
+        <tr>
+          <th scope="col">Of the units struck</th>
+          {summary.percentiles.map((p) => (
+            <th key={p} scope="col">
+              {p} %
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(([name, spread, words]) => (
+          <tr key={name}>
+            <th scope="row">{name}</th>
+            {spread.percentiles.map((v, i) => (
+              <td key={summary.percentiles[i]}>{v === null ? "endless" : words(v)}</td>
             ))}
           </tr>
-        </thead>
-        <tbody>
-          {rows.map(([name, spread, words]) => (
-            <tr key={name}>
-              <th scope="row">{name}</th>
-              {spread.percentiles.map((v, i) => (
-                <td key={summary.percentiles[i]}>{v === null ? "endless" : words(v)}</td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+        ))}
+      </tbody>
+    </WideTable>
   );
 }
 
@@ -131,53 +129,54 @@ const Inputs = memo(function Inputs({ summary }: { readonly summary: ToleranceSu
   const { inputs, rankNoise: noise } = summary;
   const isIndexed = inputs.some((i) => i.sobol !== null);
   return (
-    <div className="table-wide">
-      <table className="figures">
-        <caption>
+    <WideTable
+      caption={
+        <>
           What the margin follows: rank correlation (Spearman) of each input with it, strongest
           first.{" "}
           {noise !== null &&
             `Within noise is what is smaller than ${formatNumber(noise, 2)}, two standard errors of inputs that have no effect: 2/\u221a(n \u2212 1), n units struck (Kendall).`}
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Input</th>
-            <th scope="col">Rank correlation</th>
-            <th scope="col">
-              <span className="unseen">As a length</span>
-            </th>
-            {isIndexed && <th scope="col">Sobol, first and total</th>}
-            <th scope="col">Standing</th>
-            <th scope="col">Why so wide</th>
+        </>
+      }
+    >
+      <thead>
+        <tr>
+          <th scope="col">Input</th>
+          <th scope="col">Rank correlation</th>
+          <th scope="col">
+            <span className="unseen">As a length</span>
+          </th>
+          {isIndexed && <th scope="col">Sobol, first and total</th>}
+          <th scope="col">Standing</th>
+          <th scope="col">Why so wide</th>
+        </tr>
+      </thead>
+      <tbody>
+        {inputs.map((i) => (
+          <tr key={i.name}>
+            <th scope="row">{inputWords(i)}</th>
+            <td>
+              {i.rankCorrelation === null
+                ? "does not vary"
+                : formatNumber(i.rankCorrelation, 2, true)}
+              {isNoise(i.rankCorrelation, noise) && <small> within noise</small>}
+            </td>
+            <td>
+              <CorrelationBar value={i.rankCorrelation ?? 0} />
+            </td>
+            {isIndexed && (
+              <td>
+                {i.sobol === null
+                  ? "none"
+                  : `${formatNumber(i.sobol.first, 2)}, ${formatNumber(i.sobol.total, 2)}`}
+              </td>
+            )}
+            <td>{i.standing}</td>
+            <td className="wraps">{i.why}</td>
           </tr>
-        </thead>
-        <tbody>
-          {inputs.map((i) => (
-            <tr key={i.name}>
-              <th scope="row">{inputWords(i)}</th>
-              <td>
-                {i.rankCorrelation === null
-                  ? "does not vary"
-                  : formatNumber(i.rankCorrelation, 2, true)}
-                {isNoise(i.rankCorrelation, noise) && <small> within noise</small>}
-              </td>
-              <td>
-                <CorrelationBar value={i.rankCorrelation ?? 0} />
-              </td>
-              {isIndexed && (
-                <td>
-                  {i.sobol === null
-                    ? "none"
-                    : `${formatNumber(i.sobol.first, 2)}, ${formatNumber(i.sobol.total, 2)}`}
-                </td>
-              )}
-              <td>{i.standing}</td>
-              <td className="wraps">{i.why}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+        ))}
+      </tbody>
+    </WideTable>
   );
 });
 

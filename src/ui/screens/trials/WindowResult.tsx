@@ -15,6 +15,7 @@ import { ApplyButton } from "./ApplyButton";
 import { Facts } from "./Facts";
 import { settingWords, sweptFaultWords, valueWords } from "./settingWords";
 import { useTrial } from "./trialsContext";
+import { WideTable } from "./WideTable";
 import { WindowCharts } from "./WindowCharts";
 
 export function WindowResult() {
@@ -62,50 +63,52 @@ interface ContourProps {
 function Contour({ summary, chosen, onChoose }: ContourProps) {
   const { x, y, points } = summary;
   return (
-    <div className="matrix-scroll">
-      <table className="matrix contour">
-        <caption>
+    <WideTable
+      look="matrix contour"
+      caption={
+        <>
           {upperFirst(settingWords(y.path))} down, {settingWords(x.path)} across. In each point:
           false trips an hour, margin of the first fault; a heavy frame: on the front.
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">{settingWords(y.path)}</th>
-            {x.values.map((v) => (
-              <th key={v} scope="col">
-                {valueWords(x.path, v)}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {y.values.map((yv, j) => (
-            <tr key={yv}>
-              <th scope="row">{valueWords(y.path, yv)}</th>
-              {x.values.map((xv, i) => {
-                const index = j * x.values.length + i;
-                const point = points[index];
-                if (point === undefined) return <td key={xv}>not run</td>;
-                return (
-                  <td key={xv}>
-                    <button
-                      type="button"
-                      className={`cell level-${level(point)} ${point.onFront ? "front" : ""}`}
-                      aria-pressed={index === chosen}
-                      onClick={() => onChoose(index)}
-                    >
-                      <b>{rateWords(point)}</b>
-                      <span className="cell-word">{marginWords(point)}</span>
-                      {point.onFront && <span className="cell-word">front</span>}
-                    </button>
-                  </td>
-                );
-              })}
-            </tr>
+        </>
+      }
+    >
+      <thead>
+        <tr>
+          <th scope="col">{settingWords(y.path)}</th>
+          {x.values.map((v) => (
+            <th key={v} scope="col">
+              {valueWords(x.path, v)}
+            </th>
           ))}
-        </tbody>
-      </table>
-    </div>
+        </tr>
+      </thead>
+      <tbody>
+        {y.values.map((yv, j) => (
+          <tr key={yv}>
+            <th scope="row">{valueWords(y.path, yv)}</th>
+            {x.values.map((xv, i) => {
+              const index = j * x.values.length + i;
+              const point = points[index];
+              if (point === undefined) return <td key={xv}>not run</td>;
+              return (
+                <td key={xv}>
+                  <button
+                    type="button"
+                    className={`cell level-${level(point)} ${point.onFront ? "front" : ""}`}
+                    aria-pressed={index === chosen}
+                    onClick={() => onChoose(index)}
+                  >
+                    <b>{rateWords(point)}</b>
+                    <span className="cell-word">{marginWords(point)}</span>
+                    {point.onFront && <span className="cell-word">front</span>}
+                  </button>
+                </td>
+              );
+            })}
+          </tr>
+        ))}
+      </tbody>
+    </WideTable>
   );
 }
 
