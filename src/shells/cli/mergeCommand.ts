@@ -18,7 +18,7 @@ import {
 } from "../trials/resultLines";
 import { DONE, FAILED, REFUSED } from "./exitStatus";
 import { labelOf, readText } from "./projectInput";
-import { MAX_RESULT_BYTES, openOutput, put, summaryText } from "./resultFile";
+import { MAX_RESULT_BYTES, openOutput, put, summaryText, tellReplaced } from "./resultFile";
 import { needed, refuse, refusing } from "./trialOptions";
 import type { TrialSurroundings } from "./trialSurroundings";
 import { readWords } from "./words";
@@ -60,6 +60,7 @@ function merge(words: readonly string[], around: TrialSurroundings): number {
     const output = needed(openOutput(outPath, around));
     const text = `${[headerLine(header), ...entries.map((entry) => entry.line)].join("\n")}\n`;
     if (!put(output, outPath, text, around)) return FAILED;
+    tellReplaced(output, outPath, around);
   }
   const results = entries.map((entry) => entry.result);
   around.out(summaryText(header, trial, results));

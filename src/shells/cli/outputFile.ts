@@ -2,6 +2,7 @@
 import {
   closeSync,
   openSync,
+  readSync,
   realpathSync,
   renameSync,
   rmSync,
@@ -33,11 +34,13 @@ export function openOutputFile(path: string): Opening {
     if (stat?.isDirectory()) return { ok: false, ...because("EISDIR") };
     const isPlain = stat === undefined || stat.isFile();
     const target = stat === undefined ? path : realpathSync(path);
+    const holds = stat?.isFile() ? beginningOf(target) : "";
     const beside = isPlain ? `${target}.${process.pid}.part` : target;
     if (isPlain) closeSync(openSync(beside, "w"));
     return {
       ok: true,
       output: {
+        holds,
         write(text) {
           try {
             writeFileSync(beside, text);
@@ -54,6 +57,19 @@ export function openOutputFile(path: string): Opening {
     };
   } catch (problem) {
     return { ok: false, ...because((problem as NodeJS.ErrnoException).code) };
+  }
+}
+
+/** Enough to know a file by. */
+const BEGINNING_BYTES = 256;
+
+function beginningOf(path: string): string {
+  const file = openSync(path, "r");
+  try {
+    const bytes = Buffer.alloc(BEGINNING_BYTES);
+    return bytes.toString("latin1", 0, readSync(file, bytes, 0, BEGINNING_BYTES, 0));
+  } finally {
+    closeSync(file);
   }
 }
 

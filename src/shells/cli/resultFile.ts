@@ -1,8 +1,14 @@
 /** A file of results, and the object that sums them up. */
 import type { Plain, Trial } from "../../study/trials/trial";
 import type { CaseResult } from "../trials/protocol";
-import { type Header, headerLine, projectHash, resultLine } from "../trials/resultLines";
-import { complaint } from "./projectInput";
+import {
+  beginsAsResults,
+  type Header,
+  headerLine,
+  projectHash,
+  resultLine,
+} from "../trials/resultLines";
+import { complaint, labelOf } from "./projectInput";
 import type { Output, TrialSurroundings } from "./trialSurroundings";
 
 /** Results of many thousand cases. */
@@ -39,12 +45,27 @@ export function summaryText(header: Header, trial: Trial, results: readonly Case
   return `${JSON.stringify(value, null, 2)}\n`;
 }
 
-/** The file that is to be written, or null after a complaint. */
+/** The file that is to be written, or null after a complaint. Nothing but earlier results is ever written over. */
 export function openOutput(path: string, around: TrialSurroundings): Output | null {
   const opening = around.openOutput(path);
-  if (opening.ok) return opening.output;
+  if (opening.ok) {
+    const { output } = opening;
+    if (output.holds === "" || beginsAsResults(output.holds)) return output;
+    output.discard();
+    const message = "the file is there already and holds no results of a trial";
+    around.error(
+      complaint(path, "notResults", message, "Name another file, or move that one away"),
+    );
+    return null;
+  }
   around.error(complaint(path, "cannotWrite", opening.reason, opening.remedy));
   return null;
+}
+
+/** Says what became of earlier results, once others stand in their place. */
+export function tellReplaced(output: Output, path: string, around: TrialSurroundings): void {
+  if (output.holds === "") return;
+  around.error(`${labelOf(path)}: notice: the results that stood here have been replaced.\n`);
 }
 
 /** Whether the text is there. */

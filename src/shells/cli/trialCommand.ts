@@ -10,7 +10,14 @@ import type { CaseResult } from "../trials/protocol";
 import { type Header, headerLine, indicesOf, readResult } from "../trials/resultLines";
 import { DONE, FAILED, REFUSED } from "./exitStatus";
 import { labelOf, projectFrom, readText } from "./projectInput";
-import { MAX_RESULT_BYTES, openOutput, put, resultText, summaryText } from "./resultFile";
+import {
+  MAX_RESULT_BYTES,
+  openOutput,
+  put,
+  resultText,
+  summaryText,
+  tellReplaced,
+} from "./resultFile";
 import {
   kindOf,
   kindOptions,
@@ -40,7 +47,11 @@ interface Task {
   readonly header: Header;
   readonly trial: Trial;
   readonly workers: number | null;
-  readonly out: { readonly path: string; readonly output: Output } | null;
+  readonly out: {
+    readonly path: string;
+    readonly output: Output;
+    readonly isResumed: boolean;
+  } | null;
   /** What an earlier run has found. */
   readonly known: readonly CaseResult[];
 }
@@ -59,6 +70,7 @@ export async function trialCommand(
   if (out !== null) {
     if (results.length === 0 && end.how !== "done") out.output.discard();
     else if (!put(out.output, out.path, resultText(header, trial, results), around)) return FAILED;
+    else if (!out.isResumed) tellReplaced(out.output, out.path, around);
   }
   if (end.how === "stopped") {
     const kept = out === null ? "" : "; the same words with --resume go on from there";
@@ -98,7 +110,7 @@ function taskOf(words: readonly string[], around: TrialSurroundings): Task {
   if (outPath === null) return { label, header, trial, workers, out: null, known: [] };
   const known = isResumed ? knownIn(outPath, header, around) : [];
   const output = needed(openOutput(outPath, around));
-  return { label, header, trial, workers, out: { path: outPath, output }, known };
+  return { label, header, trial, workers, out: { path: outPath, output, isResumed }, known };
 }
 
 /** Where a project and its options stand, for messages. */

@@ -70,6 +70,11 @@ function headerMembers({ request, count, share }: Header): { readonly [name: str
   };
 }
 
+/** Whether a text begins as a file of results does. */
+export function beginsAsResults(text: string): boolean {
+  return text.startsWith(`${JSON.stringify({ format: FORMAT }).slice(0, -1)},`);
+}
+
 export function headerLine(header: Header): string {
   return JSON.stringify(headerMembers(header));
 }

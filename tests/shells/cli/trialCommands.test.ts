@@ -98,6 +98,36 @@ describe("a trial on the command line", () => {
     expect(error).toMatch(/^whole\.jsonl: otherRun: /);
   });
 
+  it("says that earlier results have been replaced, but not of those that were gone on with", async () => {
+    const desk = new Desk();
+    expect((await desk.run(...TRIAL, "--out", "r.jsonl")).error).toBe("");
+    const again = await desk.run(...KIND, "--runs", "10", "--out", "r.jsonl");
+    const notice = "r.jsonl: notice: the results that stood here have been replaced.\n";
+    expect([again.status, again.error]).toEqual([0, notice]);
+    const resumed = await desk.run(...KIND, "--runs", "10", "--out", "r.jsonl", "--resume");
+    expect([resumed.status, resumed.error, resumed.out]).toEqual([0, "", again.out]);
+    const joined = await desk.run("merge", "r.jsonl", "--out", "r.jsonl");
+    expect([joined.status, joined.error, joined.out]).toEqual([0, notice, again.out]);
+  });
+
+  it("never writes over a file that holds no results of a trial", async () => {
+    const desk = new Desk();
+    await desk.run(...TRIAL, "--out", "r.jsonl");
+    const project = desk.files.get("p.json");
+    for (const words of [[...TRIAL], ["merge", "r.jsonl"]]) {
+      const { status, out, error } = await desk.run(...words, "--out", "p.json");
+      expect([status, out]).toEqual([2, ""]);
+      expect(error).toBe(
+        "p.json: notResults: the file is there already and holds no results of a trial. Name another file, or move that one away.\n",
+      );
+      expect(desk.files.get("p.json")).toBe(project);
+    }
+    // an empty file holds nothing that could be lost
+    desk.files.set("empty.jsonl", "");
+    const { status, error } = await desk.run(...TRIAL, "--out", "empty.jsonl");
+    expect([status, error]).toEqual([0, ""]);
+  });
+
   it("names a case that fails twice, runs all others, and ends with status 1", async () => {
     const desk = new Desk();
     desk.mischief = [{ index: 4, how: "crash", times: 9 }];

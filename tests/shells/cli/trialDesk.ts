@@ -56,6 +56,7 @@ export class Desk {
           : {
               ok: true,
               output: {
+                holds: this.files.get(path) ?? "",
                 write: (text) => {
                   this.files.set(path, text);
                   return null;

@@ -30,12 +30,15 @@ describe("a file of results", () => {
     writeFileSync(path, "before");
     const output = opened(path);
     expect(readFileSync(path, "utf8")).toBe("before");
+    expect(output.holds).toBe("before");
     expect(output.write("after")).toBeNull();
     expect([readFileSync(path, "utf8"), readdirSync(folder)]).toEqual(["after", ["r.jsonl"]]);
   });
 
   it("is not made where nothing came of it", () => {
-    opened(join(folder, "r.jsonl")).discard();
+    const output = opened(join(folder, "r.jsonl"));
+    expect(output.holds).toBe("");
+    output.discard();
     expect(readdirSync(folder)).toEqual([]);
   });
 
