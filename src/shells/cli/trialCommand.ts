@@ -128,7 +128,11 @@ export function planned(
   if (plan.ok) return plan.trial;
   const message = plan.problem.replace(/\.$/, "");
   if (plan.at === "runs") {
-    const remedy = "Leave --runs out, or say another number";
+    const { runsThatFit: fits } = plan;
+    const remedy =
+      fits === undefined
+        ? "Leave --runs out"
+        : `Write a number from ${fits.least} to ${MOST_RUNS}, such as --runs ${fits.example}`;
     return refuse(around, "badRuns", message, remedy, "--runs");
   }
   // options that were left out may not fit the project: then it is the project that says too little

@@ -42,7 +42,7 @@ function surplusRuns({ kind, runs, options }: TrialRequest): string {
   if (countedBy !== undefined)
     return `a trial of ${kind} has no number of runs: its cases are counted by ${countedBy}`;
   return kind === "nuisance" && options?.hours !== undefined
-    ? "runs and options.hours both say how much use is played: say one of them"
+    ? "runs and options.hours both say how much use is played, and only one of them may"
     : "";
 }
 

@@ -25,8 +25,9 @@ export function planTolerance(request: TrialRequest): TrialPlan {
   if (options.sobol && runs < rowLength)
     return {
       ok: false,
-      problem: `Sobol indices take ${rowLength} runs for one row of draws: ask for some hundred times as many, or fix inputs`,
+      problem: `Sobol indices take ${rowLength} runs for one row of draws, and some hundred rows, unless inputs are fixed; ${runs} are too few`,
       at: "runs",
+      runsThatFit: { least: rowLength, example: 100 * rowLength },
     };
   const settled = settledBench(project);
   if (!settled.ok) return settled;

@@ -65,4 +65,6 @@ export interface TrialRefusal {
   readonly problem: string;
   /** Which part of the request it is about; the project where it is not said. */
   readonly at?: "runs" | "options";
+  /** Numbers of runs that would do; left out where none would. */
+  readonly runsThatFit?: { readonly least: number; readonly example: number };
 }

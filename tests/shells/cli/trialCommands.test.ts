@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { tinyTrial } from "../trials/trialRig";
+import { tinyPlan, tinyTrial } from "../trials/trialRig";
 import { Desk } from "./trialDesk";
 
 const KIND = ["trial", "p.json", "--kind", "tolerance", "--seed", "7"];
@@ -166,7 +166,7 @@ describe("a trial on the command line", () => {
     [["trial", "p.json"], /missingOption: --kind is missing\. Say one of coverage, /],
     [
       ["trial", "p.json", "--kind", "coverage", "--runs", "3"],
-      /^--runs: badRuns: It counts its own cases\. Leave --runs out/,
+      /^--runs: badRuns: It counts its own cases\. Leave --runs out\.$/m,
     ],
     [["trial", "p.json", "--kind", "luck"], /unknownKind: there is no kind "luck"/],
     [[...TRIAL, "q.json"], /surplusWord: "q\.json"/],
@@ -198,6 +198,25 @@ describe("a trial on the command line", () => {
     expect([status, out]).toEqual([2, ""]);
     expect(error).toMatch(complaint);
     expect(error.trimEnd().split("\n")).toHaveLength(1);
+  });
+
+  it("says which numbers of runs would do, and what to write", async () => {
+    const desk = new Desk();
+    desk.plan = (request) =>
+      request.runs === 5
+        ? {
+            ok: false,
+            problem: "5 are too few",
+            at: "runs",
+            runsThatFit: { least: 12, example: 1200 },
+          }
+        : tinyPlan(request);
+    const { status, error } = await desk.run(...KIND, "--runs", "5");
+    expect([status, error]).toEqual([
+      2,
+      "--runs: badRuns: 5 are too few. Write a number from 12 to 10000000, such as --runs 1200.\n",
+    ]);
+    expect((await desk.run(...KIND, "--runs", "12")).status).toBe(0);
   });
 
   it("shows the place in a bad project, and says when nothing can be planned", async () => {

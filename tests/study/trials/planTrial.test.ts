@@ -33,3 +33,19 @@ it("still takes the one that was meant", () => {
   });
   expect(plan.ok ? plan.trial.count : plan.problem).toBe(3);
 });
+
+it("names numbers of runs that do where too few are asked for Sobol indices", () => {
+  const ask = (runs: number) =>
+    planTrial({
+      kind: "tolerance",
+      project: defaultProject(),
+      seed: 1,
+      runs,
+      options: { sobol: true },
+    });
+  const few = ask(2);
+  if (few.ok || few.runsThatFit === undefined) throw new Error("two runs are taken");
+  const { least, example } = few.runsThatFit;
+  expect(few).toMatchObject({ at: "runs", problem: expect.stringContaining("2 are too few") });
+  expect([ask(least - 1).ok, ask(least).ok, ask(example).ok]).toEqual([false, true, true]);
+});
