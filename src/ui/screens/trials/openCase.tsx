@@ -2,11 +2,13 @@
 import { useState } from "react";
 import type { TrialKind } from "../../../study/trials/trial";
 import { useBench } from "../bench/benchContext";
-import { useTrials } from "./trialsContext";
+import { caseTitle } from "./settingWords";
+import { useTrial, useTrials } from "./trialsContext";
 
 export function OpenCase({ kind, index }: { readonly kind: TrialKind; readonly index: number }) {
   const trials = useTrials();
   const { projects } = useBench();
+  const ofProject = useTrial(kind, (s) => s.asked?.project.title ?? "");
   const [words, setWords] = useState("");
   const open = async (): Promise<void> => {
     setWords("Looking for the moment.");
@@ -16,7 +18,8 @@ export function OpenCase({ kind, index }: { readonly kind: TrialKind; readonly i
       return;
     }
     setWords("");
-    projects.openProject(moment.project, "", moment.atNs);
+    const title = caseTitle(moment.project.title, ofProject);
+    projects.openProject({ ...moment.project, title }, "", moment.atNs);
     window.location.hash = "bench";
   };
   return (

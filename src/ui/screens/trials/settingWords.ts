@@ -45,6 +45,13 @@ export function plainWords(sentence: string): string {
     });
 }
 
+/** The title of a case: that of the project it is of as it stands, and after it what the case is, as a person says it. */
+export function caseTitle(title: string, ofProject: string): string {
+  return title.startsWith(ofProject)
+    ? `${ofProject}${plainWords(title.slice(ofProject.length))}`
+    : title;
+}
+
 /** The value with its unit: times in seconds' multiples, gains in decibels, else a plain number in SI. */
 export function valueWords(path: string, value: number): string {
   const field = path.split(".").at(-1);

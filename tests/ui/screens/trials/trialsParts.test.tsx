@@ -18,6 +18,7 @@ import { ChosenCell } from "../../../../src/ui/screens/trials/ChosenCell";
 import { CoverageResult } from "../../../../src/ui/screens/trials/CoverageResult";
 import { Matrix, matrixRows } from "../../../../src/ui/screens/trials/Matrix";
 import { NuisanceResult } from "../../../../src/ui/screens/trials/NuisanceResult";
+import { OpenCase } from "../../../../src/ui/screens/trials/openCase";
 import { RunBar } from "../../../../src/ui/screens/trials/RunBar";
 import { StaleNote } from "../../../../src/ui/screens/trials/StaleNote";
 import { settingWords, valueWords } from "../../../../src/ui/screens/trials/settingWords";
@@ -391,4 +392,28 @@ it("says of moments of ordinary use that they count from the start of the case's
   const lines = screen.getAllByRole("listitem").map((line) => line.textContent);
   expect(lines[0]).toContain("lowGain, 12.5\u00a0s after the start");
   expect(lines[1]).toContain("lowGain, first 3.25\u00a0s after the start");
+});
+
+it("opens a case under the project's own title and what a person calls the case", async () => {
+  const ours = { ...defaultProject(), title: "Ours (load)" };
+  const opened: string[] = [];
+  const projects = { openProject: ({ title }: Project) => opened.push(title) };
+  const asked = { kind: "coverage", project: ours, seed: 1 } as const;
+  const trials = createTrials(MEANS);
+  trials.store.setState(({ studies }) => ({
+    studies: { ...studies, coverage: { ...studies.coverage, asked } },
+  }));
+  const title = "Ours (load): Arc struck (loadingCapacitor), 20 m, 62 W";
+  const openOnBench = async () => ({ project: { ...ours, title }, atNs: 0 });
+  render(
+    <BenchContext.Provider value={{ projects } as unknown as BenchStores}>
+      <TrialsContext.Provider value={{ ...trials, openOnBench }}>
+        <OpenCase kind="coverage" index={0} />
+      </TrialsContext.Provider>
+    </BenchContext.Provider>,
+  );
+  fireEvent.click(screen.getByRole("button", { name: "Open on the bench" }));
+  await vi.waitFor(() =>
+    expect(opened).toEqual(["Ours (load): Arc struck (loading capacitor), 20 m, 62 W"]),
+  );
 });
