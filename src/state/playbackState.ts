@@ -116,10 +116,10 @@ export function settingsAsTold({
   return told !== null && told.over === settings ? told.monitors : settings;
 }
 
-/** The persistent text while looking back, `3.10 ms before the end of the record`; empty when live. */
+/** The persistent text while looking back, `3.10 ms before the record's end`; empty when live. */
 export function offsetText(state: Pick<PlaybackState, "mode" | "playNs" | "headNs">): string {
   if (state.mode === "live") return "";
-  return `${formatTime((state.headNs - state.playNs) / 1e9)} before the end of the record`;
+  return `${formatTime((state.headNs - state.playNs) / 1e9)} before the record's end`;
 }
 
 /** The race the play head is in: the latest fault at or before it; null before the first. */

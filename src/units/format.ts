@@ -110,6 +110,15 @@ export function timeParts(
   return { number: formatNumber(seconds / TIME_FACTORS[unit], figures, signed), unit };
 }
 
+/** Figures a time needs, in the unit it is written in, for its last place to be no coarser than `stepS`. */
+export function figuresToShow(seconds: number, stepS: number): number {
+  const factor = TIME_FACTORS[timeUnitOf(seconds)];
+  let places = 0;
+  // a millionth more: divided down to 1e-5 a place may be a bit over it
+  for (let placeS = factor; placeS > stepS * 1.000001 && places < 9; placeS /= 10) places += 1;
+  return String(Math.trunc(Math.abs(seconds) / factor)).length + places;
+}
+
 /** A time in the one convention: `50.0 µs`, `4.30 ms`, `2.50 s`. */
 export function formatTime(seconds: number, figures = 3): string {
   const parts = timeParts(seconds, figures);

@@ -23,10 +23,17 @@ test("one sample is 50 µs at every pace, forwards and back", async ({ page }) =
   await expect(bench.time.getByRole("button", { name: "Slower" })).toBeDisabled();
   await page.keyboard.press("Escape");
   await bench.playHead.focus();
+  const row = async () => (await bench.time.boundingBox())?.height;
+  const atRest = await row();
   await page.keyboard.press(",");
-  await expect.poll(clock).toMatch(/^300\.0 µs, 50\.0\sµs before the end of the record$/);
+  await expect
+    .poll(clock)
+    .toMatch(/^300\.0 µs, from the start, 50\.0\sµs before the record's end$/);
   await page.keyboard.press(",");
-  await expect.poll(clock).toMatch(/^250\.0 µs, 100\sµs before the end of the record$/);
+  await expect.poll(clock).toMatch(/^250\.0 µs, from the start, 100\sµs before the record's end$/);
+  const note = page.locator(".time-clock small");
+  await expect(note).toHaveText(/^from the start, 100\sµs before the record's end$/);
+  expect(await row()).toBe(atRest); // two lines of words where one was
   // the third sample step forward passes the end of the record and makes a new one
   for (let i = 0; i < 3; i++) await page.keyboard.press(".");
   await expect.poll(clock).toBe("400.0 µs, paused, from the start");
@@ -55,10 +62,12 @@ test("looking back: the offset stands there, a change is refused with the way ou
   await bench.playHead.focus();
   await page.keyboard.press("Home");
   const back = page.getByText("Looking back");
-  const offset = bench.time.getByText(/^[\d.]+\s(ms|s) before the end of the record$/);
+  const offset = bench.time.getByText(
+    /^from the (start|strike), [\d.]+\s(ms|s) before the record's end$/,
+  );
   await expect(back).toBeVisible();
   await expect(offset).toBeVisible();
-  await expect(bench.playHead).toHaveAttribute("aria-valuetext", /before the end of the record$/);
+  await expect(bench.playHead).toHaveAttribute("aria-valuetext", /before the record's end$/);
   await expect(bench.header.getByText("Trip", { exact: true })).toHaveCount(0);
   await live.click();
   await expect(offset).toHaveCount(0);

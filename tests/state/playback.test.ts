@@ -259,12 +259,12 @@ describe("looking back", () => {
     const { headNs } = rig.state();
     rig.playback.seek(headNs - 3_100_000);
     rig.frames(1);
-    expect(offsetText(rig.state())).toBe("3.10\u00a0ms before the end of the record");
+    expect(offsetText(rig.state())).toBe("3.10\u00a0ms before the record's end");
     const { length } = rig.state().events;
     rig.playback.act({ do: "set", control: "driveW", value: 20 });
     rig.frames(2);
     expect(rig.state().events).toHaveLength(length);
-    expect(rig.state().refusal?.text).toContain("3.10\u00a0ms before the end of the record");
+    expect(rig.state().refusal?.text).toContain("3.10\u00a0ms before the record's end");
     rig.playback.branch();
     rig.frames(3);
     expect(rig.state().mode).toBe("live");

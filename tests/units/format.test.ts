@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import {
+  figuresToShow,
   formatCelsius,
   formatDb,
   formatLate,
@@ -52,6 +53,16 @@ describe("times on screen", () => {
     expect(formatTime(0.001)).toBe("1.00\u00a0ms");
     expect(formatTime(2.5)).toBe("2.50\u00a0s");
     expect(formatTime(-0.8)).toBe("\u2212800\u00a0ms");
+  });
+  it("have as many figures as a step asks for, in whatever unit they are written", () => {
+    const written = (seconds: number, stepS: number) =>
+      formatTime(seconds, figuresToShow(seconds, stepS));
+    expect(written(1.00035, 50e-6)).toBe("1.00035\u00a0s");
+    expect(written(-12.5, 50e-6)).toBe("\u221212.50000\u00a0s");
+    expect(written(0.10005, 50e-6)).toBe("100.05\u00a0ms");
+    expect(written(350e-6, 50e-6)).toBe("350\u00a0µs");
+    expect(written(0.25001, 10e-6)).toBe("250.01\u00a0ms");
+    expect(written(3, 1)).toBe("3\u00a0s");
   });
 });
 

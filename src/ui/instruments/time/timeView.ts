@@ -43,7 +43,7 @@ export interface TimeBarFrame {
   readonly headS: number;
   readonly clockNumber: string;
   readonly clockUnit: string;
-  /** `paused, from the strike`, or while scrubbed back `3.1 ms before the end of the record`. */
+  /** What the clock counts from is always among them: `paused, from the strike`; `from the start, 3.10 ms before the record's end`. */
   readonly clockNote: string;
 }
 

@@ -3,7 +3,7 @@ import { useLayoutEffect, useMemo, useRef } from "react";
 import type { BenchEvent } from "../../../simulation/benchEvent";
 import { PACES, paceText } from "../../../state/pace";
 import { offsetText, raceAt } from "../../../state/playbackState";
-import { formatNumber, formatTime, timeParts } from "../../../units/format";
+import { figuresToShow, formatNumber, formatTime, timeParts } from "../../../units/format";
 import { recordKnots } from "../../instruments/time/recordScale";
 import type {
   RecordEvent,
@@ -136,24 +136,27 @@ function tickWord(atS: number): string {
 
 interface Clocked {
   readonly playNs: number;
+  readonly sampleNs: number;
   readonly headNs: number;
   readonly mode: "live" | "back";
   readonly running: boolean;
   readonly replaying: boolean;
 }
 
+/** Four figures while time runs, so that the width stands still; where it stands, as many as show the step of one sample. */
 function clockOf(state: Clocked, zeroNs: number, struck: boolean): TimeBarFrame {
   const headS = (state.playNs - zeroNs) / 1e9;
+  const figures = state.running ? 4 : Math.max(4, figuresToShow(headS, state.sampleNs / 1e9));
   const parts =
     Math.abs(headS) < 1e-9
       ? { number: formatNumber(0), unit: "s" }
-      : timeParts(headS, 4, undefined, struck);
+      : timeParts(headS, figures, undefined, struck);
   const from = struck ? "from the strike" : "from the start";
   const note =
     state.mode === "back"
-      ? offsetText(state)
+      ? `${from}, ${offsetText(state)}`
       : state.replaying
-        ? "the run is made again up to here"
+        ? `${from}, the run is made again up to here`
         : `${state.running ? "running" : "paused"}, ${from}`;
   return { headS, clockNumber: parts.number, clockUnit: parts.unit, clockNote: note };
 }

@@ -115,14 +115,14 @@ describe("the time bar", () => {
       headS: 2e-3,
       clockNumber: "+2.000",
       clockUnit: "ms",
-      clockNote: "4.0 ms before the end of the record",
+      clockNote: "4.0 ms before the record's end",
     });
     expect(screen.getByRole("slider")).toHaveAttribute(
       "aria-valuetext",
-      "+2.000 ms, 4.0 ms before the end of the record",
+      "+2.000 ms, 4.0 ms before the record's end",
     );
     expect(container.querySelector(".time-clock")).toHaveTextContent(
-      "4.0 ms before the end of the record",
+      "4.0 ms before the record's end",
     );
   });
   it("keeps run, one scan and the fault button on the small sheets", () => {

@@ -128,7 +128,7 @@ describe("the bench", () => {
     bench.tick();
     expect(screen.getByText("Looking back")).toBeVisible();
     // the clock's words follow ten times a second
-    expect(await screen.findByText(/before the end of the record$/)).toBeVisible();
+    expect(await screen.findByText(/before the record's end$/)).toBeVisible();
     fireEvent.click(screen.getByRole("radio", { name: "Key up" }));
     expect(bench.playback.store.getState().world?.keyDown).toBe(true);
     fireEvent.click(screen.getByRole("button", { name: "New run with this change" }));

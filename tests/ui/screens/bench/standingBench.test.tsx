@@ -58,6 +58,31 @@ it("the clock counts from the strike in the same frame that goes back to it", ()
   expect(words()).toMatch(/^40\.00 ms, /);
 });
 
+it("the clock tells one sample from the next and what it counts from, at rest and looking back", () => {
+  const { seek, zeroNs, headNs } = standingBench(() => <TimeZone variant="wide" fault={null} />);
+  const words = () =>
+    screen.getByRole("slider", { name: "Play head in the record" }).getAttribute("aria-valuetext");
+  expect(words()).toMatch(/^\+\d\d\.\d\d ms, paused, from the strike$/);
+  seek(zeroNs - 20e6);
+  expect(words()).toMatch(/^60\.\d\d ms, from the start, \d\d\.\d\sms before the record's end$/);
+  seek(headNs - 1e6);
+  expect(words()).toMatch(/^\+\d\d\.\d\d ms, from the strike, 1\.00\sms before the record's end$/);
+});
+
+it("the clock shows a sample's step in seconds as well", () => {
+  const { playback, tick } = renderBenchPart(() => <TimeZone variant="wide" fault={null} />);
+  act(() => playback.run());
+  for (let n = 0; n < 90 && playback.store.getState().playNs < 1.001e9; n++) tick();
+  act(() => playback.pause());
+  const seen = [1e9, 1.00005e9, 1.0001e9].map((ns) => {
+    act(() => vi.advanceTimersByTime(1000));
+    act(() => playback.seek(ns));
+    for (let n = 0; n < 10 && playback.store.getState().playNs !== ns; n++) tick();
+    return screen.getByText(/^1\.0\d+$/).textContent;
+  });
+  expect(seen).toEqual(["1.00000", "1.00005", "1.00010"]);
+});
+
 function Gauges() {
   const expectedGain = usePlayback((s) => s.expectedGain);
   return <GaugeZone variant="wide" expectedGain={expectedGain} />;
