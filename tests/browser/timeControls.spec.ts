@@ -12,11 +12,24 @@ test("one sample is 50 µs at every pace, forwards and back", async ({ page }) =
   await bench.open();
   const clock = (): Promise<string | null> => bench.playHead.getAttribute("aria-valuetext");
   const paces: string[] = [];
+  // at the full sheet, where the scale stands between the record and the lens: its widest words leave "+" whole
+  await page.setViewportSize({ width: 1440, height: 900 });
+  const scale = page.locator(".time-pace");
+  const roomPx = async (): Promise<number> => {
+    const [group, plus] = await Promise.all([
+      scale.boundingBox(),
+      scale.getByRole("button", { name: "Faster" }).boundingBox(),
+    ]);
+    return group === null || plus === null
+      ? Number.NaN
+      : group.x + group.width - plus.x - plus.width;
+  };
   for (let rung = 0; rung < 7; rung++) {
     paces.push((await bench.time.getByText(/1\ss on screen =/).textContent()) ?? "");
     await bench.time.getByRole("button", { name: "One sample" }).click();
     const said = rung === 0 ? "50.00 µs" : `${(50 * (rung + 1)).toFixed(1)} µs`;
     await expect.poll(clock).toBe(`${said}, paused, from the start`);
+    expect(await roomPx()).toBeGreaterThan(11);
     if (rung < 6) await bench.slower(1);
   }
   expect(new Set(paces).size).toBe(7); // from 1 s down to 1 us, a decade a rung
@@ -24,6 +37,7 @@ test("one sample is 50 µs at every pace, forwards and back", async ({ page }) =
   await page.keyboard.press("Escape");
   await bench.playHead.focus();
   const row = async () => (await bench.time.boundingBox())?.height;
+  await page.setViewportSize({ width: 1024, height: 768 });
   const atRest = await row();
   await page.keyboard.press(",");
   await expect
@@ -101,6 +115,17 @@ test("looking back: the offset stands there, a change is refused with the way ou
   await expect(refused).toContainText("start a new run from here, or go back to live");
   expect(await happened.allTextContents()).toEqual(listed);
   await expect(page.getByRole("radio", { name: "Key down" })).toBeChecked();
+  // where the sequence stands beside the race, the line of words does not lie over it
+  await page.setViewportSize({ width: 1440, height: 900 });
+  const coveredPx = async (): Promise<number> => {
+    const [list, line] = await Promise.all([
+      page.locator(".event-scroll").boundingBox(),
+      page.locator(".message.refusal").boundingBox(),
+    ]);
+    return list === null || line === null ? Number.NaN : list.y + list.height - line.y;
+  };
+  await expect.poll(coveredPx).toBeLessThanOrEqual(0);
+  await page.setViewportSize({ width: 1024, height: 768 });
 
   // the same change as the first act of a new run: what was before the pickup stays, the key opens at it
   await page.getByRole("button", { name: "New run with this change" }).click();
