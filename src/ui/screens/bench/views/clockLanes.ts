@@ -18,6 +18,7 @@ import {
   readingWords,
   recordedInput,
 } from "./clockWords";
+import type { Clearing } from "./laneState";
 import { directionOf, excursionOf } from "./laneWhy";
 import { DAMAGE_WORDS, spanWords, upperFirst } from "./words";
 
@@ -34,7 +35,7 @@ export interface DamageSource {
   readonly station: Station;
   /** Null in a forecast. */
   readonly nowS: number | null;
-  readonly clearing: RaceMark | null;
+  readonly clearing: Clearing | null;
   readonly arcOut: RaceMark | null;
   readonly protectedEvents: readonly BenchEvent[];
 }

@@ -16,10 +16,15 @@ export interface ActuatorTime {
   readonly happened: boolean;
 }
 
+/** When the fault is over; while nobody can know that yet, when the first actuator that may end it is due. */
+export interface Clearing extends RaceMark {
+  readonly due: ActuatorName | null;
+}
+
 /** What the leading lane needs to know beyond its own course. */
 export interface Ending {
   readonly arcOut: RaceMark | null;
-  readonly cleared: RaceMark | null;
+  readonly cleared: Clearing | null;
   readonly actuators: readonly ActuatorTime[];
 }
 
@@ -131,9 +136,14 @@ export function leadingWords(course: Course, ending: Ending): RichText {
   }
   const items = [{ text: operate.happened ? "operate" : "would operate", atS: operate.atS }];
   const first = ending.actuators.find((a) => a.works && a.actuator !== "transmitReceive");
-  if (first !== undefined) items.push({ text: ACTED_WORDS[first.actuator], atS: first.atS });
+  if (first !== undefined) {
+    const isDue = operate.happened && !first.happened;
+    const text = isDue ? `${STEP_WORDS[first.actuator]} due` : ACTED_WORDS[first.actuator];
+    items.push({ text, atS: first.atS });
+  }
   if (ending.arcOut !== null) items.push({ text: "arc out", atS: ending.arcOut.atS });
-  else if (ending.cleared !== null) items.push({ text: "clear", atS: ending.cleared.atS });
+  else if (ending.cleared !== null && ending.cleared.due === null)
+    items.push({ text: "clear", atS: ending.cleared.atS });
   return timesWords(items);
 }
 

@@ -8,12 +8,7 @@ import type { RaceReport } from "../../../../shells/bench/protocol";
 import { CH } from "../../../../simulation/channels";
 import type { DamageLane as RaceDamage } from "../../../../simulation/race";
 import { formatCelsius, formatPercent, formatTime } from "../../../../units/format";
-import type {
-  DamageLane,
-  DamageStage,
-  RaceMark,
-  RacePoint,
-} from "../../../instruments/race/raceView";
+import type { DamageLane, DamageStage, RacePoint } from "../../../instruments/race/raceView";
 import {
   channelPoints,
   clockLanes,
@@ -22,7 +17,8 @@ import {
   isClock,
   spanOf,
 } from "./clockLanes";
-import { electrodeOf, METAL_WORDS, PLACE_WORDS, spanWords, upperFirst } from "./words";
+import type { Clearing } from "./laneState";
+import { electrodeOf, METAL_WORDS, PLACE_WORDS, STEP_WORDS, spanWords, upperFirst } from "./words";
 
 /** Left end of the axis. */
 const AXIS_FROM_S = 1e-6;
@@ -91,7 +87,7 @@ function headNotes(report: RaceReport, lane: RaceDamage): readonly string[] {
 function reachedWord(
   { report, nowS }: DamageSource,
   lane: RaceDamage,
-  clearing: RaceMark | null,
+  clearing: Clearing | null,
 ): string {
   if (clearing === null) return "";
   if (clearing.happened && nowS !== null)
@@ -100,6 +96,10 @@ function reachedWord(
       : `peak ${formatPercent(lane.greatestFraction)}, when the arc went out`;
   const fraction = fractionAt(edgePoints(report, 0), clearing.atS);
   if (fraction === null) return "";
+  if (clearing.due !== null) {
+    const due = `the ${STEP_WORDS[clearing.due]} is due`;
+    return fraction >= 1 ? `melts before ${due}` : `${formatPercent(fraction)} when ${due}`;
+  }
   return fraction >= 1
     ? "melts before the arc goes out"
     : `peak ${formatPercent(fraction)}, when the arc goes out`;

@@ -5,9 +5,13 @@
  * either: monitors and parts at rest. Every word leaves here finished.
  */
 import { FAULTS } from "../../../../project/faults";
-import type { MonitorDef } from "../../../../project/protection";
+import type { ActuatorName, MonitorDef } from "../../../../project/protection";
 import type { Project } from "../../../../project/types";
-import { type ActuatorFailures, actuatorSteps } from "../../../../protection/actuators/schedule";
+import {
+  type ActuatorFailures,
+  type ActuatorStep,
+  actuatorSteps,
+} from "../../../../protection/actuators/schedule";
 import type { ClockReading, ForecastReport, RaceReport } from "../../../../shells/bench/protocol";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
 import type { ExpectedGain } from "../../../../simulation/gainTable";
@@ -19,12 +23,13 @@ import type {
   RaceView,
 } from "../../../instruments/race/raceView";
 import { restingLanes } from "./clockLanes";
-import type { ActuatorTime, Ending } from "./laneState";
+import type { ActuatorTime, Clearing, Ending } from "./laneState";
 import type { Course, LaneSource, Mode } from "./laneTypes";
 import { speaksOffAir } from "./offAir";
 import { damageLanesOf } from "./raceDamage";
 import { coursesOf, lanesOf, leadingOf } from "./raceLanes";
 import { forecastNote, liveNote, noMarginWord, summaryOf } from "./raceWords";
+import { STEP_WORDS } from "./words";
 
 /** Margin asked for against the nominal onset. */
 export const MARGIN_REQUIRED = 3;
@@ -103,7 +108,7 @@ function struckView(
   };
   const courses = coursesOf(source);
   const leading = leadingOf(courses, race.firstTrip?.id ?? null);
-  const clearing = clearingOf(report, leading, nowS);
+  const clearing = clearingOf(input, report, leading, nowS);
   const arcOut = markOf(race.arcOutS, nowS);
   const ending: Ending = {
     arcOut,
@@ -122,7 +127,7 @@ function struckView(
   const struck = damage.find((lane) => lane.tall) ?? null;
   const spine = spineOf(report, clearing, struck, courses, damage);
   const operator = operatorOf(input.project, spine.onsetS);
-  const words = { report, source, courses, leading, spine, operator, damage };
+  const words = { report, source, courses, leading, spine, clearing, operator, damage };
   return {
     standing: nowS === null ? "forecast" : "live",
     title: "The race",
@@ -153,16 +158,30 @@ function markOf(atS: number | null, nowS: number | null): RaceMark | null {
   return atS === null ? null : { atS, happened: nowS !== null && atS <= nowS };
 }
 
-/** When the fault is over: as it happened, else as the leading monitor's own actuators promise, while that is ahead. */
+/** When the fault is over: as it happened, else when the leading monitor's own actuators are due, while that is ahead. */
 function clearingOf(
+  input: RaceViewInput,
   { race }: RaceReport,
   leading: Course | null,
   nowS: number | null,
-): RaceMark | null {
-  if (race.clearingS !== null) return markOf(race.clearingS, nowS);
+): Clearing | null {
+  const known = markOf(race.clearingS, nowS);
+  if (known !== null) return { ...known, due: null };
   if (leading === null || leading.role !== "acting") return null;
   const promised = race.monitors.find((m) => m.id === leading.def.id)?.clearingS ?? null;
-  return promised === null || promised <= (nowS ?? 0) ? null : { atS: promised, happened: false };
+  const due = firstToEnd(input, leading.def);
+  if (promised === null || due === null || promised <= (nowS ?? 0)) return null;
+  return { atS: promised, happened: false, due };
+}
+
+/** The first of a monitor's actuators that may end a fault; null when none of them works. */
+function firstToEnd({ project, failures }: RaceViewInput, def: MonitorDef): ActuatorName | null {
+  return (
+    actuatorSteps(def.actions, project.actuators, failures)
+      .filter((step) => step.works && step.actuator !== "transmitReceive")
+      .reduce<ActuatorStep | null>((a, b) => (a === null || b.delayNs < a.delayNs ? b : a), null)
+      ?.actuator ?? null
+  );
 }
 
 /** The leading monitor's actuators: those that acted, then those that are due. */
@@ -196,7 +215,7 @@ function actuatorTimes(
 
 function spineOf(
   report: RaceReport,
-  clearing: RaceMark | null,
+  clearing: Clearing | null,
   struck: DamageLane | null,
   courses: readonly Course[],
   damage: readonly DamageLane[],
@@ -220,9 +239,10 @@ function spineOf(
   };
 }
 
-/** What the clearing time is: a promise, the work of a trip, or of whoever lifted the key. */
-function clearingWordOf({ race }: RaceReport, clearing: RaceMark | null): string {
+/** What the clearing time is: what is due, how it will be, the work of a trip, or of whoever lifted the key. */
+function clearingWordOf({ race }: RaceReport, clearing: Clearing | null): string {
   if (clearing === null) return "";
+  if (clearing.due !== null) return `${STEP_WORDS[clearing.due]} due at`;
   if (!clearing.happened) return "would clear at";
   return race.firstTrip === null ? "cleared by hand at" : "cleared at";
 }

@@ -12,17 +12,21 @@ import {
   formatRatio,
   formatTime,
 } from "../../../../units/format";
-import type {
-  DamageLane,
-  RaceMark,
-  RaceOperator,
-  RaceSpine,
-} from "../../../instruments/race/raceView";
+import type { DamageLane, RaceOperator, RaceSpine } from "../../../instruments/race/raceView";
 import { spanOf } from "./clockLanes";
+import type { Clearing } from "./laneState";
 import type { Course, LaneSource } from "./laneTypes";
 import { excursionOf, gainDb } from "./laneWhy";
 import { scanPhases } from "./scanPhase";
-import { DAMAGE_WORDS, faultWords, lowerFirst, PLACE_WORDS, spanWords, upperFirst } from "./words";
+import {
+  DAMAGE_WORDS,
+  faultWords,
+  lowerFirst,
+  PLACE_WORDS,
+  STEP_WORDS,
+  spanWords,
+  upperFirst,
+} from "./words";
 
 export interface RaceFacts {
   readonly report: RaceReport;
@@ -30,6 +34,7 @@ export interface RaceFacts {
   readonly courses: readonly Course[];
   readonly leading: Course | null;
   readonly spine: RaceSpine;
+  readonly clearing: Clearing | null;
   readonly operator: RaceOperator;
   readonly damage: readonly DamageLane[];
 }
@@ -40,7 +45,7 @@ const LONG_NAME = 24;
 /** Said in place of a margin. */
 export function noMarginWord(
   report: RaceReport,
-  clearing: RaceMark | null,
+  clearing: Clearing | null,
   courses: readonly Course[],
   damage: readonly DamageLane[],
 ): string {
@@ -53,12 +58,17 @@ export function noMarginWord(
   if (clearing === null) return notCleared(report, courses);
   const worn = firstWorn(damage);
   if (worn !== null)
-    return `${lowerFirst(worn.name)} lasts ${formatTime(worn.onsetS ?? 0)}, clear at ${formatTime(clearing.atS)}`;
-  if (race.firstTrip === null) return `no arc; clear at ${formatTime(clearing.atS)}`;
+    return `${lowerFirst(worn.name)} lasts ${formatTime(worn.onsetS ?? 0)}, ${endWords(clearing)}`;
+  if (race.firstTrip === null) return `no arc; ${endWords(clearing)}`;
   const { name, atS } = race.firstTrip;
   return name.length > LONG_NAME
     ? `${name} at ${formatTime(atS)}`
-    : `${name} trips at ${formatTime(atS)}, clear at ${formatTime(clearing.atS)}`;
+    : `${name} trips at ${formatTime(atS)}, ${endWords(clearing)}`;
+}
+
+/** `clear at 3.74 ms`; before that is known `cathode cut-off due at 3.73 ms`. */
+function endWords({ atS, due }: Clearing): string {
+  return `${due === null ? "clear" : `${STEP_WORDS[due]} due`} at ${formatTime(atS)}`;
 }
 
 function notCleared(report: RaceReport, courses: readonly Course[]): string {
@@ -134,9 +144,10 @@ function protectionWords({ leading, report }: RaceFacts): string {
   return leading.operate.happened ? `${name} operated ${at}` : `${name} would operate ${at}`;
 }
 
-function clearingWords({ report, spine }: RaceFacts): string {
+function clearingWords({ report, spine, clearing }: RaceFacts): string {
   const { clearingS, clearingHappened } = spine;
   if (clearingS === null) return "";
+  if (clearing !== null && clearing.due !== null) return endWords(clearing);
   if (clearingHappened && report.race.firstTrip === null)
     return `cleared by hand at ${formatTime(clearingS)}`;
   return clearingHappened

@@ -92,6 +92,27 @@ describe("the demonstration insect", () => {
     expect(plainText(lane.subWords)).toContain("T/R relay due 11.8 ms");
   });
 
+  it("before anything is cleared gives a time to what is due, and to nothing else", () => {
+    // the page's run ends at its play head: the arc still burns, and when it will go out nobody knows
+    const burning = (sinceS: number) => viewAt(runOf(run.project, 1.00037 + sinceS, 0.3), sinceS);
+    const early = burning(2e-3);
+    expect(wordsOf(early.monitors[0] as MonitorLane)).toBe(
+      "would operate 3.63, cathode cut off 3.73 ms",
+    );
+    const due = burning(3.65e-3);
+    expect(wordsOf(due.monitors[0] as MonitorLane)).toBe(
+      "operate 3.63, cathode cut-off due 3.73 ms",
+    );
+    for (const view of [early, due]) {
+      expectSound(view);
+      expect(view.spine.clearingWord).toBe("cathode cut-off due at");
+      expect(plainText(view.summary)).toContain("; cathode cut-off due at 3.73 ms; ");
+      expect(stringsIn(view).join(" | ")).not.toMatch(/\bclear(ed)?\b/);
+      expect(view.damage[0]?.reachedWord).toMatch(/ when the cathode cut-off is due$/);
+    }
+    expect(viewAt(run, 2e-3).spine.clearingWord).toBe("would clear at"); // known from looking back
+  });
+
   it("says in every lane without pickup what the quantity did and its pickup", () => {
     const view = viewAt(run, 0.006);
     const why = (name: string): string => plainText(laneOf(view, name).why);
