@@ -2,6 +2,7 @@
  * The demonstrations, each opened by its link, run at 1 s a second without the lens, and judged by what the page says
  * in words. All strike at 1.00037 s.
  */
+import type { Page } from "@playwright/test";
 import { BenchPage, secondsOf } from "./benchPage";
 import { expect, test } from "./pageTest";
 
@@ -12,6 +13,14 @@ async function verdict(bench: BenchPage): Promise<string> {
 
 function ratioIn(text: string, pattern: RegExp): number {
   return Number(pattern.exec(text)?.[1] ?? Number.NaN);
+}
+
+/** What `act` does and asks while the page's pointer is a finger. */
+async function underAFinger(page: Page, act: () => Promise<void>): Promise<void> {
+  const client = await page.context().newCDPSession(page);
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: true });
+  await act();
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: false });
 }
 
 // the hall's projector
@@ -41,18 +50,26 @@ test("quiet arc: low gain operates within milliseconds, an operator alone is too
   await expect(page.getByRole("heading", { name: /held at operate/i })).toBeVisible();
   // under the caution and the words of the demonstration the whole race is in sight, over the time bar
   await expect(page.getByRole("note").filter({ hasText: "kills" })).toBeVisible();
+  const under = async (): Promise<number> => {
+    const [race, bar] = [await bench.raceImage.boundingBox(), await bench.time.boundingBox()];
+    return race === null || bar === null ? Number.NaN : race.y + race.height - bar.y;
+  };
   for (const [width, height] of [
     [1280, 720],
     [1024, 768],
   ] as const) {
     await page.setViewportSize({ width, height });
     await page.evaluate(() => window.scrollTo(0, 0));
-    const under = async (): Promise<number> => {
-      const [race, bar] = [await bench.raceImage.boundingBox(), await bench.time.boundingBox()];
-      return race === null || bar === null ? Number.NaN : race.y + race.height - bar.y;
-    };
     await expect.poll(under, `${width} px`).toBeLessThanOrEqual(0);
   }
+  // under a finger, too: while the caution stands, and with the demonstration's words once it is read
+  await underAFinger(page, async () => {
+    await expect.poll(under, "under a finger").toBeLessThanOrEqual(0);
+    await expect(line).toBeHidden();
+    await page.getByRole("button", { name: "Understood" }).click();
+    await expect(line).toBeVisible();
+    await expect.poll(under, "under a finger, caution read").toBeLessThanOrEqual(0);
+  });
   // the rows of the race are in the panel, whatever came after them and whatever the sheet was before
   const panel = page.locator(".event-scroll");
   for (const row of [/Strike, tuning/, /Low gain pickup/, /Low gain operate/]) {
