@@ -9,6 +9,7 @@
  */
 import type { Project } from "../../project/types";
 import { countOf, formatNumber, formatRatio } from "../../units/format";
+import { poissonRate } from "../statistics/poisson";
 import type { CoverageSummary } from "./coverage";
 import {
   type Application,
@@ -38,12 +39,25 @@ export interface Proposal {
   readonly proposed: number;
 }
 
+/** A rate of false trips that the use played does not show to be within what is accepted. */
+export interface UnprovedRate {
+  readonly hours: number;
+  readonly count: number;
+  readonly perHour: number;
+  /** Upper end of its interval at 95 %. */
+  readonly high: number;
+  /** Use that would prove it, all in all, if no further false trip came; null where none would. */
+  readonly provedByHours: number | null;
+}
+
 export interface Advice {
   /** What was made best, in words. */
   readonly optimised: readonly string[];
   readonly proposals: readonly Proposal[];
   /** What could not be reached, or is not known, in words. */
   readonly unreached: readonly string[];
+  /** Of the points proposed. */
+  readonly unproved: readonly UnprovedRate[];
   /** The proposals as changes somebody may make; they are not made here. */
   readonly application: Application;
 }
@@ -61,6 +75,7 @@ export function advise(input: AdviceInput): Advice {
   const optimised: string[] = [];
   const unreached: string[] = [];
   const settings: Setting[] = [];
+  const unproved: UnprovedRate[] = [];
   for (const sweep of sweeps) {
     const off = whyLeft(project, sweep);
     if (off !== "") {
@@ -71,6 +86,7 @@ export function advise(input: AdviceInput): Advice {
     optimised.push(...chosen.optimised);
     unreached.push(...chosen.unreached);
     if (chosen.judged === null) continue;
+    unproved.push(...unprovedRate(chosen.judged, input.acceptedPerHour, sweep.hours));
     settings.push({ path: sweep.x.path, value: chosen.judged.point.x });
     settings.push({ path: sweep.y.path, value: chosen.judged.point.y });
   }
@@ -86,6 +102,7 @@ export function advise(input: AdviceInput): Advice {
       return { path, now, proposed: value };
     }),
     unreached,
+    unproved,
     application: applySettings(project, settings),
   };
 }
@@ -205,6 +222,17 @@ function shortfalls({ faults }: WindowPoint, required: number): readonly string[
       ? [`${where} is not seen in ${missed} of ${countOf(runs, "run")}`, ...late]
       : late;
   });
+}
+
+function unprovedRate(
+  { point: { falseTrips } }: Judged,
+  accepted: number,
+  hours: number,
+): readonly UnprovedRate[] {
+  if (falseTrips === null || falseTrips.high <= accepted) return [];
+  const { count, perHour, high } = falseTrips;
+  const provedByHours = accepted > 0 ? poissonRate(count, 1).high / accepted : null;
+  return [{ hours, count, perHour, high, provedByHours }];
 }
 
 /** A rate that the hours do not prove. */

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { defaultProject } from "../../../src/project/defaults";
 import { type AdviceInput, advise } from "../../../src/study/trials/advice";
 import type { WindowPoint, WindowSummary } from "../../../src/study/trials/windowSummary";
+import { expectWithin } from "../../support/expectWithin";
 
 interface Row {
   readonly x: number;
@@ -107,6 +108,18 @@ describe("advice", () => {
     );
     const short = sweep([SLOW], 3.689);
     expect(advise(given({ sweeps: [short] })).unreached[0]).toMatch(/under 3\.69 an hour/);
+  });
+
+  it("says how much use would prove a rate, and nothing where it is proved", () => {
+    expect(advise(given({})).unproved).toEqual([]);
+    const short = given({ sweeps: [sweep([SLOW], 3.689)] });
+    const [rate] = advise(short).unproved;
+    expect(rate).toMatchObject({ hours: 100, count: 0, perHour: 0, high: 3.689 });
+    // the exact upper end at 95 % of nothing counted: -ln(0.025) = 3.68888
+    expectWithin(rate?.provedByHours ?? 0, 36.8888, 1e-4, "one unit in the last printed digit");
+    expect(advise({ ...short, acceptedPerHour: 0 }).unproved[0]?.provedByHours).toBeNull();
+    const [loud] = advise(given({ sweeps: [sweep([FAST])] })).unproved;
+    expect(loud).toMatchObject({ perHour: 4 });
   });
 
   it("proposes nothing for a monitor that is off, and changes nothing by itself", () => {

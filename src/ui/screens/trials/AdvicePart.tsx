@@ -2,9 +2,10 @@
 
 import { useState } from "react";
 import { settingsAsTold } from "../../../state/playbackState";
-import { advise } from "../../../study/trials/advice";
+import { advise, type UnprovedRate } from "../../../study/trials/advice";
 import type { CoverageSummary } from "../../../study/trials/coverage";
 import type { WindowSummary } from "../../../study/trials/windowSummary";
+import { dressDigits, formatNumber } from "../../../units/format";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { usePlayback } from "../bench/benchContext";
 import { upperFirst } from "../bench/views/words";
@@ -92,10 +93,28 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
         <ApplyButton
           application={advice.application}
           word="Set the proposed settings on the bench"
+          warnings={advice.unproved.map((rate) => unprovedWords(rate, perHour))}
         />
       )}
     </section>
   );
+}
+
+/** What the use played leaves open of a rate, and what would settle it. */
+function unprovedWords(rate: UnprovedRate, accepted: number): string {
+  const { hours, count, perHour, high, provedByHours } = rate;
+  const limit = `${dressDigits(String(accepted))} is accepted`;
+  if (perHour > accepted) {
+    return `Not kept: ${formatNumber(perHour, 2)} false trips an hour were counted, and ${limit}.`;
+  }
+  const open = `Not proved: ${formatNumber(hours)} h of use show only that false trips lie under ${formatNumber(high, 2)} an hour (95 %), and ${limit}.`;
+  if (provedByHours === null) return `${open} No number of hours proves that none ever comes.`;
+  const further = count === 0 ? "a false trip" : "a further false trip";
+  return `${open} ${wholeHours(provedByHours)} h in all without ${further} would prove it.`;
+}
+
+function wholeHours(hours: number): string {
+  return dressDigits(String(Math.ceil(hours)));
 }
 
 function Clauses({

@@ -1,17 +1,19 @@
 /** Settings that a trial speaks for, set on the bench by the press of a button and never by themselves. */
-import { useState } from "react";
+import { useId, useState } from "react";
 import { tellMonitors } from "../../../state/tellMonitors";
 import type { Application } from "../../../study/trials/windowPaths";
 import { useBench } from "../bench/benchContext";
 import { plainWords } from "./settingWords";
 
-export function ApplyButton({
-  application,
-  word,
-}: {
+export interface ApplyButtonProps {
   readonly application: Application;
   readonly word: string;
-}) {
+  /** What should be known before it is pressed; stands beside it. */
+  readonly warnings?: readonly string[];
+}
+
+export function ApplyButton({ application, word, warnings = [] }: ApplyButtonProps) {
+  const id = useId();
   const { playback } = useBench();
   const [said, setSaid] = useState("");
   const { changes, byHand } = application;
@@ -32,7 +34,20 @@ export function ApplyButton({
           Cannot be set while it runs: {plainWords(words)}.
         </p>
       ))}
-      <button type="button" className="button" disabled={changes.length === 0} onClick={apply}>
+      {warnings.length > 0 && (
+        <div className="apply-warning" id={id}>
+          {warnings.map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+        </div>
+      )}
+      <button
+        type="button"
+        className="button"
+        disabled={changes.length === 0}
+        aria-describedby={warnings.length > 0 ? id : undefined}
+        onClick={apply}
+      >
         {word}
       </button>
       <span className="note" role="status">

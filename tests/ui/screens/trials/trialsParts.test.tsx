@@ -10,7 +10,9 @@ import { createTrials, type TrialStudy } from "../../../../src/state/trials";
 import type { BackupRow } from "../../../../src/study/trials/backupSummary";
 import { NOTHING } from "../../../../src/study/trials/runCase";
 import type { Plain, TrialKind } from "../../../../src/study/trials/trial";
+import type { WindowSummary } from "../../../../src/study/trials/windowSummary";
 import { BenchContext, type BenchStores } from "../../../../src/ui/screens/bench/benchContext";
+import { AdvicePart } from "../../../../src/ui/screens/trials/AdvicePart";
 import { AskForm } from "../../../../src/ui/screens/trials/AskForm";
 import { type Ask, kindsOfTrial } from "../../../../src/ui/screens/trials/asks";
 import { BackupResult } from "../../../../src/ui/screens/trials/BackupResult";
@@ -417,3 +419,55 @@ it("opens a case under the project's own title and what a person calls the case"
     expect(opened).toEqual(["Ours (load): Arc struck (loading capacitor), 20 m, 62 W"]),
   );
 });
+
+it.each([
+  [
+    "shown by too few hours",
+    { count: 0, perHour: 0, low: 0, high: 3.689 },
+    "Not proved: 1.00 h of use show only that false trips lie under 3.7 an hour (95 %), and 0.1 is accepted. 37 h in all without a false trip would prove it.",
+  ],
+  ["proved", { count: 0, perHour: 0, low: 0, high: 0.05 }, ""],
+  [
+    "more than accepted",
+    { count: 4, perHour: 4, low: 1.1, high: 10.2 },
+    "Not kept: 4.0 false trips an hour were counted, and 0.1 is accepted.",
+  ],
+] as const)(
+  "beside the button that sets a proposal stands whether its rate is %s",
+  (_, falseTrips, words) => {
+    const project = defaultProject();
+    const fault = {
+      fault: "arc@loadingCapacitor",
+      signal: "carrier",
+      runs: 4,
+      missed: 0,
+      operateMedianS: 1e-3,
+      operate95S: 2e-3,
+      clearing95S: 3e-3,
+      margin: 16,
+      marginEarly: 4,
+    } as const;
+    const summary: WindowSummary = {
+      x: { path: "lowGain.pickup", values: [-3] },
+      y: { path: "lowGain.confirmation", values: [3e-3] },
+      hours: 1,
+      faultRuns: 4,
+      notRun: 0,
+      problem: "",
+      points: [{ x: -3, y: 3e-3, onFront: true, falseTrips, faults: [fault] }],
+      front: [0],
+      contour: { operateS: [], margin: [], falseTripsPerHour: [] },
+    };
+    const store = createStore(() => ({ ...EMPTY, project, settings: project.monitors }));
+    renderKnown(
+      "window",
+      { standing: "done", asked: { kind: "window", project, seed: 1 } },
+      <BenchContext.Provider value={{ playback: { store } } as unknown as BenchStores}>
+        <AdvicePart sweep={summary} />
+      </BenchContext.Provider>,
+    );
+    const button = screen.getByRole("button", { name: "Set the proposed settings on the bench" });
+    expect(button).toBeEnabled();
+    expect(button).toHaveAccessibleDescription(words);
+  },
+);
