@@ -30,6 +30,23 @@ test("the arc at the tuning capacitor is chosen and read by keyboard, and its ma
   await reader.press("Home");
   await expect(reader).toHaveAttribute("aria-valuetext", /^50\.0\sV: Low gain clears/);
 
+  // at the worst point the names of the curves are near: the margin's figure stands clear of them
+  await page.getByRole("button", { name: "To the worst" }).press("Enter");
+  await expect(reader).toHaveAttribute("aria-valuetext", /^400\sV: /);
+  const figure = page.locator(".dimension-figure");
+  await expect(figure).toHaveText("8.1×");
+  const covered = await figure.evaluate((text) => {
+    const a = text.getBoundingClientRect();
+    return [...document.querySelectorAll(".damage-name, .operator-name")].flatMap((name) => {
+      const b = name.getBoundingClientRect();
+      const isApart =
+        a.right <= b.left || b.right <= a.left || a.bottom <= b.top || b.bottom <= a.top;
+      return isApart ? [] : [name.textContent];
+    });
+  });
+  expect(covered).toEqual([]);
+  await reader.press("Home");
+
   // the same beside the chart, and monitors that stay silent by name
   const table = page.getByRole("region", { name: /^Monitors at 50\.0/ });
   await expect(table.getByRole("row", { name: /^Low gain/ })).toContainText("ms");

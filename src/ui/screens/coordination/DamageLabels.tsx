@@ -80,8 +80,14 @@ export function DamageLetters(props: OnPlot & { readonly words: readonly BoxPx[]
 /** Beside the onset of the same part, which names it. */
 const MOLTEN_WORDS = `0.5${NO_BREAK_SPACE}mg molten`;
 
-interface DamageNamesProps extends OnPlot {
-  readonly clearing: Curve;
+/** The name of a damage curve and where it stands: `isLeft` with its right end at the place. */
+export interface DamageName {
+  readonly key: string;
+  readonly words: string;
+  readonly x: number;
+  readonly y: number;
+  readonly isLeft: boolean;
+  readonly box: BoxPx;
 }
 
 /**
@@ -104,15 +110,22 @@ function clearOfLines(
 }
 
 /** What is hurt, at the end of each curve, no two on one line. */
-export function DamageNames({ curves, clearing, px, py, plot, textPx }: DamageNamesProps) {
+export function damageNames({
+  curves,
+  clearing,
+  px,
+  py,
+  plot,
+  textPx,
+}: OnPlot & { readonly clearing: Curve }): readonly DamageName[] {
   const { x: left, y: top } = plot;
   const right = left + plot.width;
   const taken: number[] = [];
-  return curves.map(({ key, part, milestone, curve }) => {
+  return curves.flatMap(({ key, part, milestone, curve }) => {
     const last = curve.at(-1) ?? [];
     const start = last[0];
     const ending = last.at(-1);
-    if (start === undefined || ending === undefined) return null;
+    if (start === undefined || ending === undefined) return [];
     const end =
       start.s > ending.s ? (clearOfLines(last, clearing, py, 2 * textPx) ?? ending) : ending;
     // on the side the curve does not come from; what comes after the onset rides on its own curve, away from that of the onset
@@ -124,19 +137,19 @@ export function DamageNames({ curves, clearing, px, py, plot, textPx }: DamageNa
     y = Math.max(y, top + textPx);
     taken.push(y);
     const words = milestone === "halfMilligram" ? MOLTEN_WORDS : nameOf(part, milestone);
-    const x = Math.min(px(end.x), right) - 4;
+    const endX = Math.min(px(end.x), right) - 4;
+    const box = boxOf(words, endX, y, textPx);
     // a curve that ends near the axis is named to its right
-    const isAtAxis = x - boxOf(words, x, y, textPx).width < left;
-    return (
-      <text
-        key={key}
-        className="damage-name"
-        x={isAtAxis ? left + 4 : x}
-        y={y}
-        textAnchor={isAtAxis ? "start" : "end"}
-      >
-        {words}
-      </text>
-    );
+    const isLeft = endX - box.width >= left;
+    const x = isLeft ? endX : left + 4;
+    return [{ key, words, x, y, isLeft, box: { ...box, x: isLeft ? x - box.width : x } }];
   });
+}
+
+export function DamageNames({ names }: { readonly names: readonly DamageName[] }) {
+  return names.map(({ key, words, x, y, isLeft }) => (
+    <text key={key} className="damage-name" x={x} y={y} textAnchor={isLeft ? "end" : "start"}>
+      {words}
+    </text>
+  ));
 }

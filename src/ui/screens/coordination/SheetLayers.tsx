@@ -4,8 +4,8 @@ import { usePlotArea, useXAxisScale, useYAxisScale } from "recharts";
 import type { CoordinationSheet } from "../../../study/coordination/coordinate";
 import type { Crossing, SchemeMargin } from "../../../study/coordination/margins";
 import { formatTime } from "../../../units/format";
-import { boxOf, DamageLetters, DamageNames } from "./DamageLabels";
-import type { BoxPx } from "./letterPlaces";
+import { boxOf, DamageLetters, DamageNames, damageNames } from "./DamageLabels";
+import { type BoxPx, freeBox } from "./letterPlaces";
 import { type Curve, clampS, LAST_S, type Place, type Region, type SheetCurves } from "./sheetData";
 import { strokeOf } from "./strokes";
 import { marginWords } from "./words";
@@ -31,13 +31,37 @@ export interface SheetDrawing {
 /** Sizes of the margin's figure, by that of the other words: see the style sheet. */
 const FIGURE_PX = { screen: 28, projector: 40 };
 
-function figureBox(
-  { words, x, y }: { readonly words: string; readonly x: number; readonly y: number },
-  isLeft: boolean,
-  textPx: number,
-): BoxPx {
-  const box = boxOf(words, x, y, textPx > 12 ? FIGURE_PX.projector : FIGURE_PX.screen);
-  return isLeft ? { ...box, x: x - box.width } : box;
+/** Where the figure stands along the dimension, in the order of liking. */
+const ALONG = [0.5, 0.7, 0.3, 0.85, 0.15];
+/** Between the dimension and its figure. */
+const BESIDE_PX = 10;
+
+interface FigureBox extends BoxPx {
+  /** Its end beside the dimension. */
+  readonly endX: number;
+  readonly baselineY: number;
+  readonly isLeft: boolean;
+}
+
+/** Beside the dimension, clear of other words: on its right while there is room, at the middle before its ends. */
+function figurePlace(
+  words: string,
+  dimension: { readonly x: number; readonly fromY: number; readonly toY: number },
+  { plot, textPx, others }: { plot: BoxPx; textPx: number; others: readonly BoxPx[] },
+): FigureBox | null {
+  const { x, fromY, toY } = dimension;
+  const figurePx = textPx > 12 ? FIGURE_PX.projector : FIGURE_PX.screen;
+  const sides = x > plot.x + 0.8 * plot.width ? [true, false] : [false, true];
+  const tried = sides.flatMap((isLeft) =>
+    ALONG.map((share): FigureBox => {
+      const endX = x + (isLeft ? -BESIDE_PX : BESIDE_PX);
+      const baselineY = fromY + share * (toY - fromY) + textPx;
+      const box = boxOf(words, endX, baselineY, figurePx);
+      return { ...box, x: isLeft ? endX - box.width : endX, endX, baselineY, isLeft };
+    }),
+  );
+  const inside = tried.filter((box) => box.x >= plot.x && box.x + box.width <= plot.x + plot.width);
+  return freeBox(inside.length > 0 ? inside : tried, others);
 }
 
 /** Regions, curves, marks and the dimension, on the scales of the axes they stand on. */
@@ -65,15 +89,23 @@ export function SheetLayers(props: SheetDrawing) {
   const clearS = margin?.clearS?.nominal ?? null;
   const operatorWords = `operator, ${formatTime(operator[0], 2)} to ${formatTime(operator[1], 2)}`;
   const operatorY = py(operator[0]) + textPx;
-  const isLeft = at !== null && px(at.x) > left + 0.8 * width;
-  const figure =
+  const operatorBox = boxOf(operatorWords, left + 5, operatorY, textPx);
+  const names = lettered
+    ? []
+    : damageNames({ curves: curves.damage, clearing: curves.clearing, px, py, plot, textPx });
+  const dimension =
     at === null || margin === null || clearS === null || hurt === null
       ? null
-      : {
-          words: marginWords(margin),
-          x: px(at.x) + (isLeft ? -10 : 10),
-          y: 0.5 * (py(clearS) + py(hurt.nominalS ?? LAST_S)) + textPx,
-        };
+      : { x: px(at.x), fromY: py(clearS), toY: py(hurt.nominalS ?? LAST_S) };
+  const figureWords = margin === null ? "" : marginWords(margin);
+  const figure =
+    dimension === null
+      ? null
+      : figurePlace(figureWords, dimension, {
+          plot,
+          textPx,
+          others: [operatorBox, ...names.map((name) => name.box)],
+        });
   return (
     <g fontSize={textPx}>
       <defs>
@@ -138,43 +170,34 @@ export function SheetLayers(props: SheetDrawing) {
       {curves.late.map((region) => (
         <LateName key={region.lower[0]?.x} {...{ region, px, bottom, right, textPx }} />
       ))}
-      {!lettered && (
-        <DamageNames
-          curves={curves.damage}
-          clearing={curves.clearing}
-          {...{ px, py, plot, textPx }}
-        />
-      )}
+      <DamageNames names={names} />
       {at !== null && (
         <g className="cursor">
           <path d={`M${r1(px(at.x))} ${top}V${bottom}`} />
           <path className="cursor-head" d={`M${r1(px(at.x))} ${top}l-6 -9h12z`} />
         </g>
       )}
-      {at !== null && clearS !== null && hurt !== null && figure !== null && (
+      {dimension !== null && figure !== null && (
         <g className="dimension">
           <path
-            d={`M${r1(px(at.x))} ${r1(py(clearS))}V${r1(py(hurt.nominalS ?? LAST_S))}`}
+            d={`M${r1(dimension.x)} ${r1(dimension.fromY)}V${r1(dimension.toY)}`}
             markerStart={`url(#${id}arrow)`}
             markerEnd={`url(#${id}arrow)`}
           />
           <text
             className="dimension-figure"
-            x={figure.x}
-            y={figure.y}
-            textAnchor={isLeft ? "end" : "start"}
+            x={figure.endX}
+            y={figure.baselineY}
+            textAnchor={figure.isLeft ? "end" : "start"}
           >
-            {figure.words}
+            {figureWords}
           </text>
         </g>
       )}
       {lettered && (
         <DamageLetters
           curves={curves.damage}
-          words={[
-            ...(figure === null ? [] : [figureBox(figure, isLeft, textPx)]),
-            boxOf(operatorWords, left + 5, operatorY, textPx),
-          ]}
+          words={[...(figure === null ? [] : [figure]), operatorBox]}
           {...{ px, py, plot, textPx }}
         />
       )}

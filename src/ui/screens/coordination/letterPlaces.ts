@@ -66,6 +66,33 @@ export function letterPlaces(
   return found;
 }
 
+/** Air between words that stand beside each other. */
+const AIR_PX = 3;
+
+/** The first of the boxes that lies clear of all words; where none does, the one that covers least of them. */
+export function freeBox<Box extends BoxPx>(
+  tried: readonly Box[],
+  words: readonly BoxPx[],
+): Box | null {
+  let best: Box | null = null;
+  let leastCovered = Infinity;
+  for (const box of tried) {
+    const covered = words.reduce((sum, other) => sum + coveredPx2(box, other), 0);
+    if (covered >= leastCovered) continue;
+    leastCovered = covered;
+    best = box;
+  }
+  return best;
+}
+
+function coveredPx2(a: BoxPx, b: BoxPx): number {
+  const along = (from: number, length: number, other: number, otherLength: number): number =>
+    Math.min(from + length, other + otherLength) - Math.max(from, other) + AIR_PX;
+  const width = along(a.x, a.width, b.x, b.width);
+  const height = along(a.y, a.height, b.y, b.height);
+  return Math.max(width, 0) * Math.max(height, 0);
+}
+
 function lengthOf(lists: readonly (readonly PlacePx[])[], k: number): number {
   return lists[k]?.length ?? 0;
 }

@@ -9,7 +9,11 @@ import type {
 import { DEFAULT_REQUIREMENT, schemeMargin } from "../../../../src/study/coordination/margins";
 import type { StressFacts } from "../../../../src/study/coordination/stressed";
 import { isLettered } from "../../../../src/ui/screens/coordination/DamageLabels";
-import { letterPlaces, placesAlong } from "../../../../src/ui/screens/coordination/letterPlaces";
+import {
+  freeBox,
+  letterPlaces,
+  placesAlong,
+} from "../../../../src/ui/screens/coordination/letterPlaces";
 import {
   FIRST_S,
   LAST_S,
@@ -196,4 +200,16 @@ describe("the words of a point", () => {
 it("no two of the default monitors share dash and mark", () => {
   const strokes = monitors.map((_, k) => JSON.stringify(strokeOf(k)));
   expect(new Set(strokes).size).toBe(monitors.length);
+});
+
+describe("words on the sheet", () => {
+  const at = (x: number, y: number) => ({ x, y, width: 40, height: 20 });
+  it("stand at the first place that is clear, or where they cover least", () => {
+    const names = [at(0, 0), at(100, 0)];
+    expect(freeBox([at(30, 0), at(50, 0), at(200, 0)], names)).toEqual(at(50, 0));
+    // side by side without air is not clear
+    expect(freeBox([at(41, 0), at(0, 60)], names)).toEqual(at(0, 60));
+    expect(freeBox([at(10, 0), at(30, 15), at(90, 5)], names)).toEqual(at(30, 15));
+    expect(freeBox([], names)).toBeNull();
+  });
 });
