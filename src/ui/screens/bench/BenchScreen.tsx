@@ -214,6 +214,7 @@ export function BenchScreen() {
         <Sheet title="Controls and faults" onClose={close}>
           <TimeTools />
           <ControlsZone faults={faults} variant={variant} onFaultWords={() => setOpen("faults")} />
+          <RefusalLine />
         </Sheet>
       )}
       <Suspense fallback={null}>

@@ -2,9 +2,11 @@
 
 import { MONITOR_STANDING } from "../../../project/presets/standing";
 import type { MonitorChange } from "../../../project/scenario";
+import { offsetText } from "../../../state/playbackState";
 import { tellMonitors } from "../../../state/tellMonitors";
 import { MonitorTable } from "../../instruments/controls/MonitorTable";
 import { useBench, usePlayback } from "./benchContext";
+import { RefusalLine } from "./Messages";
 import { Sheet } from "./Sheet";
 import { monitorRows } from "./views/monitorRows";
 
@@ -12,11 +14,17 @@ export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
   const { playback } = useBench();
   const world = usePlayback((s) => s.world);
   const events = usePlayback((s) => s.events);
+  const back = usePlayback(offsetText);
   if (world === null) return null;
   const change = (monitor: string, what: MonitorChange): void =>
     tellMonitors(playback, [{ do: "configureMonitor", monitor, change: what }]);
   return (
     <Sheet title="Monitors" onClose={onClose} wide>
+      <p className={back === "" ? "note" : ""}>
+        {back === ""
+          ? "A change acts from the play head on; what is recorded stays."
+          : `You are looking at the past, ${back}. A change here is not made at once: it is offered as a new run from this instant, with what came before as it was.`}
+      </p>
       <p className="note">
         Shadow: evaluated, never acts. Device: number of IEEE C37.2. A new pickup or delay keeps a
         running count. Pickups and delays are a practitioner's judgement, not from a source, unless
@@ -40,6 +48,7 @@ export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
           ))}
         </dl>
       </details>
+      <RefusalLine />
     </Sheet>
   );
 }

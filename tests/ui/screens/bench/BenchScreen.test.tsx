@@ -119,6 +119,30 @@ describe("the bench", () => {
     expect(bench.playback.store.getState().world?.faults).toHaveLength(0);
   });
 
+  it("says in the monitors dialog what a change in the past will do, and does that", async () => {
+    const bench = start();
+    const state = bench.playback.store.getState;
+    fireEvent.click(screen.getByRole("radio", { name: "Key down" }));
+    bench.runFor(40 * MS);
+    act(() => bench.playback.seek(20 * MS));
+    bench.tick();
+    bench.tick();
+    fireEvent.click(screen.getByRole("button", { name: "Set monitors" }));
+    const dialog = within(await screen.findByRole("dialog", { name: "Monitors" }));
+    expect(dialog.getByText(/looking at the past.*offered as a new run/)).toBeVisible();
+    const acts = () => dialog.getByRole("combobox", { name: "Low gain acts" });
+    fireEvent.change(acts(), { target: { value: "shadow" } });
+    bench.tick();
+    expect(state()).toMatchObject({ mode: "back", playNs: 20 * MS });
+    expect(acts()).toHaveValue("acting");
+    fireEvent.click(dialog.getByRole("button", { name: "New run with this change" }));
+    for (let n = 0; n < 5; n++) bench.tick();
+    expect(state()).toMatchObject({ mode: "live", playNs: 20 * MS, headNs: 20 * MS });
+    expect(dialog.getByText(/^A change acts from the play head on/)).toBeVisible();
+    bench.runFor(2 * MS);
+    expect(state().settings.find((m) => m.id === "lowGain")?.role).toBe("shadow");
+  });
+
   it("refuses what is done to the past, and offers a new run with it", async () => {
     const bench = start();
     fireEvent.click(screen.getByRole("radio", { name: "Key down" }));
