@@ -116,6 +116,12 @@ test.describe("on a phone", () => {
     const bench = new BenchPage(page);
     await page.goto("./");
     await page.getByRole("button", { name: "Understood" }).tap();
+    const faultsLink = bench.header.getByRole("button", { name: "Faults" });
+    await faultsLink.tap();
+    const faults = page.getByRole("heading", { name: "Faults" });
+    await expect(faults).toBeFocused();
+    await expect(faults).toBeInViewport();
+    await expect(page.getByRole("button", { name: /^Insect/ }).last()).toBeInViewport();
     await page.getByRole("radio", { name: "Key down" }).tap();
     await expect(bench.events.filter({ hasText: "Low gain armed" })).toHaveCount(1);
     expect(await widerBy(page)).toBe(0);
@@ -137,6 +143,7 @@ test.describe("on a phone", () => {
       bench.events.getByRole("button", { name: /^Go to/ }).last(),
       reset,
       place,
+      faultsLink,
     ]) {
       const box = await button.boundingBox();
       expect(Math.min(box?.height ?? 0, box?.width ?? 0), `${button}`).toBeGreaterThanOrEqual(44);

@@ -29,11 +29,13 @@ export interface FaultListProps {
   readonly onSeverity: (faultKey: string, severity: number) => void;
 }
 
+/** The heading, where the way to the faults leads; a page has one list. */
+export const FAULTS_ID = "faults";
+
 const STANDING_WORDS = { placed: "placed", struck: "struck" } as const;
 
 export function FaultList(props: FaultListProps) {
   const { faults, action, lead, short = false, onToggle, onSeverity } = props;
-  const titleId = useId();
   const row = (fault: FaultListEntry) => (
     <FaultRow
       key={fault.key}
@@ -44,9 +46,11 @@ export function FaultList(props: FaultListProps) {
     />
   );
   return (
-    <section className={short ? "fault-list short" : "fault-list"} aria-labelledby={titleId}>
+    <section className={short ? "fault-list short" : "fault-list"} aria-labelledby={FAULTS_ID}>
       <div className="zone-head">
-        <h2 id={titleId}>Faults</h2>
+        <h2 id={FAULTS_ID} tabIndex={-1}>
+          Faults
+        </h2>
         {action}
       </div>
       {lead}

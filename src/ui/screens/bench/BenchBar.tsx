@@ -3,6 +3,7 @@ import { useMemo, useRef } from "react";
 import { DEMONSTRATIONS, type Demonstration } from "../../../state/demonstrations";
 import { isChangedStation } from "../../../state/project";
 import { formatNumber } from "../../../units/format";
+import { FAULTS_ID } from "../../instruments/controls/FaultList";
 import { StateMark } from "../../instruments/state/StateMark";
 import type { SheetVariant } from "../../theme/metrics";
 import { FileItems, type FileItemsProps, ScreenBar } from "../ScreenBar";
@@ -35,10 +36,22 @@ export function BenchBar(props: BenchBarProps) {
         { word: "More", items: <More {...props} /> },
       ]}
     >
+      {variant === "phone" && (
+        <button type="button" className="bar-button" onClick={toFaults}>
+          Faults
+        </button>
+      )}
       <Where />
       <Standing />
     </ScreenBar>
   );
+}
+
+/** On a phone the faults are some sheets down: to their heading, with the focus. */
+function toFaults(): void {
+  const heading = document.getElementById(FAULTS_ID);
+  heading?.scrollIntoView({ block: "start" });
+  heading?.focus({ preventScroll: true });
 }
 
 function DemonstrationItems({ onDemonstration }: BenchBarProps) {
