@@ -60,7 +60,7 @@ function drawLeading(
   const nowX = plan.nowX ?? Number.POSITIVE_INFINITY;
   if (pickupX !== null && lane.pickup !== null) {
     shapes.push(line("filterLine", axis.leftPx, mid, pickupX - 6, mid));
-    const filterWord = `filter ${formatTime(lane.pickup.atS)}`;
+    const filterWord = `${lane.beforeWord} ${formatTime(lane.pickup.atS)}`;
     const roomPx = pickupX - 10 - axis.leftPx;
     if (!plan.narrow && roomPx > textWidthPx(filterWord, sizes.notePx) + 12) {
       shapes.push(

@@ -21,6 +21,8 @@ export interface MonitorLane {
   readonly mode: "acting" | "shadow" | "off";
   /** The lane drawn tall: the monitor that clears, or would. */
   readonly leading: boolean;
+  /** What passed before the pickup: `filter`. */
+  readonly beforeWord: string;
   readonly pickup: RaceMark | null;
   /** Scans seen between pickup and operate, for the notches of the confirm bar. */
   readonly scansS: readonly number[];

@@ -29,6 +29,7 @@ function quietLane(key: string, name: string, device: string, why: string): Moni
     setting: "",
     mode: "acting",
     leading: false,
+    beforeWord: "filter",
     pickup: null,
     scansS: [],
     operate: null,

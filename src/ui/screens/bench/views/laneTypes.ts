@@ -43,6 +43,8 @@ export interface Course {
   /** Pickup of the criterion that operated; a monitor may have picked up on another one before. */
   readonly confirmFromS: number | null;
   readonly pickup: RaceMark | null;
+  /** The pickup is of this run, not of the one left alone. */
+  readonly isOwn: boolean;
   readonly operate: RaceMark | null;
   readonly trip: RaceMark | null;
 }

@@ -4,12 +4,13 @@
  * What happened is read from the events of the protected run up to the play head; what would happen is read from
  * the run left alone, and drawn hollow. Times in seconds from the fault's time zero.
  */
-import type { MonitorDef, MonitorRole } from "../../../../project/protection";
+import type { MonitorDef, MonitorRole, QuantityName } from "../../../../project/protection";
 import type { BenchEvent } from "../../../../simulation/benchEvent";
+import { CH, CHANNEL_COUNT } from "../../../../simulation/channels";
 import type { MonitorLane, RaceMark } from "../../../instruments/race/raceView";
 import { type Ending, leadingSubWords, leadingWords, stateOf } from "./laneState";
 import type { Course, LaneSource, Mode } from "./laneTypes";
-import { isArmedAt, whyQuiet } from "./laneWhy";
+import { FROM_NS, isArmedAt, whyQuiet } from "./laneWhy";
 import { settingWords, timingWords } from "./words";
 
 export function roleIn(def: MonitorDef, mode: Mode): MonitorRole {
@@ -88,6 +89,7 @@ export function coursesOf(source: LaneSource): readonly Course[] {
       criterion: operates ? own.criterion : left.criterion,
       confirmFromS: sinceZero(operates ? own.confirmFromNs : left.confirmFromNs),
       pickup,
+      isOwn: own.pickupNs !== null,
       operate: off ? null : mark(own.operateNs, left.operateNs),
       trip: mark(own.tripNs, role === "acting" ? left.operateNs : null),
     };
@@ -143,6 +145,7 @@ function laneOf(
         : settingWords(def, criterion, tunedPickup(criterion, source.mode)),
     mode: role,
     leading: isLeading,
+    beforeWord: beforeWordOf(source, course),
     pickup: course.pickup,
     scansS: scansOf(course),
     operate: course.operate,
@@ -157,6 +160,43 @@ function laneOf(
 
 function tunedPickup(criterion: MonitorDef["criteria"][number], mode: Mode): number {
   return mode === "tune" ? (criterion.tunePickup ?? criterion.pickup) : criterion.pickup;
+}
+
+/** Quantities that read nothing while there is no drive. */
+const DRIVEN: ReadonlySet<QuantityName> = new Set([
+  "driveForwardW",
+  "driveReflectedW",
+  "outputForwardW",
+  "outputReflectedW",
+  "gridCurrentA",
+  "plateRfPeakV",
+  "netOutputW",
+  "forwardGainDb",
+  "gainDeviationDb",
+  "vswr",
+  "efficiency",
+  "gridPlateRatio",
+  "inputReflectedRatio",
+]);
+const NO_DRIVE_W = 5;
+
+/** What passed between the fault and the pickup: filters alone, or the key was up for a part of it. */
+function beforeWordOf({ shown }: LaneSource, course: Course): string {
+  const { def, criterion, pickup } = course;
+  const c = def.criteria[criterion] ?? def.criteria[0];
+  const needsDrive =
+    def.arming.kind === "onAir" ||
+    (c !== undefined &&
+      DRIVEN.has(c.quantity) &&
+      !c.when.some((w) => w.quantity === "driveForwardW" && w.side === "under"));
+  if (pickup === null || !course.isOwn || shown === null || !needsDrive) return "filter";
+  const waited = shown.sinceNs.some(
+    (ns, k) =>
+      ns >= FROM_NS &&
+      ns <= pickup.atS * 1e9 &&
+      (shown.rows[k * CHANNEL_COUNT + CH.driveW] as number) < NO_DRIVE_W,
+  );
+  return waited ? "wait for drive and filter" : "filter";
 }
 
 /** Scans seen after the pickup, up to the one that operated. */

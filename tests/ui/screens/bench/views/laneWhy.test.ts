@@ -40,6 +40,7 @@ const course = (def: MonitorDef): Course => ({
   criterion: 0,
   confirmFromS: null,
   pickup: null,
+  isOwn: false,
   operate: null,
   trip: null,
 });

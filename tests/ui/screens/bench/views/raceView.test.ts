@@ -269,6 +269,29 @@ describe("the contactor as the only actuator", () => {
   });
 });
 
+describe("a fault that comes between two elements of Morse", () => {
+  const MORSE: ScenarioEntry = { atS: 0, do: "key", text: "55555", wordsPerMinute: 25 };
+  const lost = (atS: number) =>
+    runOf(
+      projectFile("skerry-light", [
+        MORSE,
+        { atS, do: "placeFault", fault: "openLoad", part: "load", severity: 1 },
+      ]),
+      0.23,
+      0.01,
+    );
+
+  it("does not call the time without drive a filter", () => {
+    // a dit of 48 ms begins each 96 ms: drive is gone by 148 ms, and is there again at 194 ms
+    const inSpace = viewAt(lost(0.16), 0.06).monitors[0] as MonitorLane;
+    expect(inSpace.beforeWord).toBe("wait for drive and filter");
+    expectWithin(inSpace.pickup?.atS ?? 0, 0.034, 0.004, "34 ms of space, then some ms of rise");
+    const inDit = viewAt(lost(0.22), 0.01).monitors[0] as MonitorLane;
+    expect(inDit.beforeWord).toBe("filter");
+    expect(inDit.pickup?.atS ?? 1).toBeLessThan(5e-3);
+  });
+});
+
 describe("a fault without an arc", () => {
   it("names what protects, and that forward gain stays: antenna lost", () => {
     const run = runOf(projectFile("antenna-lost"), 1.05, 0.2);
