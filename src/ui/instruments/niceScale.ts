@@ -5,12 +5,15 @@ export interface NiceScale {
   readonly ticks: readonly number[];
 }
 
+/** A span under it has no decade that divides it: what is left of one is nothing. */
+const SMALLEST = 1e-300;
+
 /**
  * Round figures, four to six of them, so that the scale does not breathe with every keystroke; fewer where they would stand
  * closer than `leastStep`.
  */
 export function niceScale(least: number, most: number, leastStep = 0): NiceScale {
-  if (!(most > least && Number.isFinite(most - least)))
+  if (!(most - least > SMALLEST && Number.isFinite(most - least)))
     return { low: least, high: least + 1, ticks: [least, least + 1] };
   const rough = Math.max((most - least) / 4, leastStep);
   let decade = 1;
