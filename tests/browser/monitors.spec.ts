@@ -2,7 +2,7 @@
 import AxeBuilder from "@axe-core/playwright";
 import type { Locator, Page } from "@playwright/test";
 import { expect, test } from "./pageTest";
-import { troubleOnPhone } from "./reach";
+import { troubleOnPhone, widerBy } from "./reach";
 
 /** Milliseconds that a row of the budget costs, best and worst. */
 async function costMs(budget: Locator, stage: string): Promise<readonly number[]> {
@@ -56,4 +56,23 @@ test("a longer confirmation shows in budget and race at once, and is undone by k
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   expect(wide).toBeLessThanOrEqual(0);
   expect(await troubleOnPhone(page)).toEqual([]);
+});
+
+test("a long figure is read whole in its box at every width, and does not move while it is typed", async ({
+  page,
+}) => {
+  await page.goto("./#monitors");
+  const pickup = page.getByRole("textbox", { name: "Pickup", exact: true });
+  await pickup.focus();
+  const before = await pickup.boundingBox();
+  await pickup.fill("-0.6710851052");
+  expect(await pickup.boundingBox()).toEqual(before);
+  await pickup.press("Enter");
+  for (const width of [1440, 1024, 390, 320]) {
+    await page.setViewportSize({ width, height: 800 });
+    await expect(pickup).toHaveValue("\u22120.6710851052");
+    const cutPx = () => pickup.evaluate((box) => box.scrollWidth - box.clientWidth);
+    await expect.poll(cutPx, `at ${width}`).toBe(0);
+    await expect.poll(() => widerBy(page), `at ${width}`).toBe(0);
+  }
 });

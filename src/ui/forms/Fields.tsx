@@ -80,6 +80,9 @@ function useDraft(value: string | number) {
   return { draft, setDraft, refusal, setRefusal, sent };
 }
 
+/** As many characters as every box has room for. */
+const MOST_IN_BOX = 10;
+
 export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
   const form = useForm();
   const { label, scale, value, path, warning } = item;
@@ -135,10 +138,13 @@ export function NumberField({ item, section, onHelp }: FieldProps<NumberItem>) {
     sent.current = back;
     form.set(path, Number.isNaN(back) ? item.leftOut : back, words, path.join("."));
   };
+  const textOf = (v: number): string => (Number.isNaN(v) ? "" : scale.format(v));
   return (
     <NumberBox
       label={label}
-      text={draft ?? (Number.isNaN(value) ? "" : scale.format(value))}
+      text={draft ?? textOf(value)}
+      // by the value that typing began with: a box moves under nobody's hands
+      isLong={textOf(draft === null ? value : began.current).length > MOST_IN_BOX}
       unit={draft !== null && refusal === "" ? `= ${echo}` : scale.unit}
       refusal={refusal}
       warning={warning}

@@ -7,6 +7,8 @@ export interface NumberBoxProps
   /** What stands in the box. */
   readonly text: string;
   readonly unit: string;
+  /** More figures than the usual box shows: the label stands above a wide one. */
+  readonly isLong?: boolean;
   /** Why what was typed is not taken; empty where it is. */
   readonly refusal: string;
   /** What a value that is taken is not good for. */
@@ -17,11 +19,12 @@ export interface NumberBoxProps
 }
 
 export function NumberBox(props: NumberBoxProps) {
-  const { label, text, unit, refusal, warning = "", children, onType, ...box } = props;
+  const { label, text, unit, isLong = false, refusal, warning = "", ...others } = props;
+  const { children, onType, ...box } = others;
   const id = useId();
   const says = refusal === "" ? (warning === "" ? undefined : "status") : "alert";
   return (
-    <div className={refusal === "" ? "field" : "field refused"}>
+    <div className={`field${refusal === "" ? "" : " refused"}${isLong ? " long-figure" : ""}`}>
       <label htmlFor={id}>{label}</label>
       <input
         id={id}
