@@ -24,7 +24,7 @@ import { OptionReader, type OptionsRead, type RequiredMargins } from "./coverage
 import { judgeCell } from "./judgeCell";
 import { finishFault, NOTHING, runToFault, runUnprotected } from "./runCase";
 import { advanceInSteps, drained, type Steps } from "./steps";
-import type { Plain, Trial, TrialPlan, TrialRequest } from "./trial";
+import { type Plain, planOf, type TrialPlan, type TrialRequest } from "./trial";
 
 interface BackupOptions extends RequiredMargins {
   readonly faults: readonly string[];
@@ -90,11 +90,10 @@ export function planBackup(request: TrialRequest): TrialPlan {
     return wanted;
   };
   const runs = new BackupRuns(request.project, request.seed, options);
-  const trial: Trial<BackupOutcome, BackupSummary> = {
+  return planOf<BackupOutcome, BackupSummary>({
     kind: "backup",
     count: cases.length,
     labelOf: (index) => labelOf(caseAt(index)),
-    run: (index) => drained(trial.steps(index)),
     steps: (index) => runs.steps(caseAt(index)),
     openOnBench: (index) => {
       const wanted = caseAt(index);
@@ -103,8 +102,7 @@ export function planBackup(request: TrialRequest): TrialPlan {
       return { project, atNs: FAULT_NS + Math.round((firstTrip?.atS ?? 0) * 1e9) };
     },
     summarise: (outcomes) => summariseBackup(outcomes, items, options),
-  };
-  return { ok: true, trial: trial as unknown as Trial };
+  });
 }
 
 function labelOf({ fault: { fault, part }, failed }: BackupCase): string {

@@ -19,8 +19,7 @@ import { CoverageStarts } from "./coverageStarts";
 import { type CellKind, type Judgement, judgeCell, KINDS } from "./judgeCell";
 import { openReason } from "./openReason";
 import { type CaseOutcome, NOTHING, runCase } from "./runCase";
-import { drained } from "./steps";
-import type { Trial, TrialPlan, TrialRequest } from "./trial";
+import { planOf, type TrialPlan, type TrialRequest } from "./trial";
 
 /** What became of one cell. */
 export interface CoverageOutcome {
@@ -109,11 +108,10 @@ export function planCoverage(request: TrialRequest): TrialPlan {
   };
   const quickestS = quickestActuatorS(request.project);
   const starts = new CoverageStarts(request.project, request.seed);
-  const trial: Trial<CoverageOutcome, CoverageSummary> = {
+  return planOf<CoverageOutcome, CoverageSummary>({
     kind: "coverage",
     count: cases.length,
     labelOf: (index) => caseLabel(caseAt(index)),
-    run: (index) => drained(trial.steps(index)),
     *steps(index) {
       const wanted = caseAt(index);
       const outcome = FAULTS[wanted.fault.fault].latent ? NOTHING : yield* starts.steps(wanted);
@@ -135,8 +133,7 @@ export function planCoverage(request: TrialRequest): TrialPlan {
       return { project, atNs: Math.round(atS * 1e9) };
     },
     summarise: (outcomes) => summarise(outcomes, cases, leftOut, options),
-  };
-  return { ok: true, trial: trial as unknown as Trial };
+  });
 }
 
 /** Delay of the quickest actuator that some monitor commands. */

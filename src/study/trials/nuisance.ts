@@ -15,7 +15,7 @@ import { type NuisanceOutcome, type NuisanceSummary, summariseNuisance } from ".
 import { isFalseTrip, type Operation, operationOf, quickRun, quickSteps } from "./quickMapRun";
 import type { MapStore } from "./quickMapStage";
 import { advanceInSteps, drained, type Steps } from "./steps";
-import type { BenchMoment, Trial, TrialPlan, TrialRequest } from "./trial";
+import { type BenchMoment, planOf, type TrialPlan, type TrialRequest } from "./trial";
 
 /** The bench goes on this long after a trip that is opened there. */
 const AFTER_S = 1;
@@ -32,16 +32,14 @@ export function planNuisance(request: TrialRequest): TrialPlan {
     if (found === undefined) throw new Error(`invalid index: ${index} of ${cases.length}`);
     return found;
   };
-  const trial: Trial<NuisanceOutcome, NuisanceSummary> = {
+  return planOf<NuisanceOutcome, NuisanceSummary>({
     kind: "nuisance",
     count: cases.length,
     labelOf: (index) => caseAt(index).label,
-    run: (index) => drained(trial.steps(index)),
     steps: (index) => runUse(caseAt(index).project(), maps),
     openOnBench: (index) => openUse(caseAt(index).project(), maps),
     summarise: (outcomes) => summariseNuisance(request.project, cases, outcomes),
-  };
-  return { ok: true, trial: trial as unknown as Trial };
+  });
 }
 
 /** One case, quickly where that is an answer. */

@@ -9,7 +9,7 @@ import { settledBench, ToleranceCases, type ToleranceOutcome } from "./tolerance
 import { varyingInputs } from "./toleranceInputs";
 import { toleranceOptions } from "./toleranceOptions";
 import { type ToleranceSummary, toleranceSummarySteps } from "./toleranceSummary";
-import type { Trial, TrialPlan, TrialRequest } from "./trial";
+import { planOf, type TrialPlan, type TrialRequest } from "./trial";
 
 const USUAL_RUNS = 1000;
 
@@ -37,15 +37,13 @@ export function planTolerance(request: TrialRequest): TrialPlan {
   const count = options.sobol ? runs - (runs % rowLength) : runs;
   const sumUp = (outcomes: readonly (ToleranceOutcome | null)[]): Steps<ToleranceSummary> =>
     toleranceSummarySteps(outcomes, count, options, project.operatorS, nameOf);
-  const trial: Trial<ToleranceOutcome, ToleranceSummary> = {
+  return planOf<ToleranceOutcome, ToleranceSummary>({
     kind: "tolerance",
     count,
     labelOf: (index) => `${FAULTS[options.fault.fault].name}, unit ${index + 1}`,
-    run: (index) => drained(trial.steps(index)),
     steps: (index) => cases.steps(index),
     openOnBench: (index) => cases.open(index),
     summarise: (outcomes) => drained(sumUp(outcomes)),
     summarySteps: (outcomes) => sumUp(outcomes),
-  };
-  return { ok: true, trial: trial as unknown as Trial };
+  });
 }

@@ -5,7 +5,7 @@
  * which order, or on which machine. Pools, files and screens know only what stands here.
  */
 import type { Project } from "../../project/types";
-import type { Steps } from "./steps";
+import { drained, type Steps } from "./steps";
 
 export const TRIAL_KINDS = ["coverage", "backup", "tolerance", "nuisance", "window"] as const;
 export type TrialKind = (typeof TRIAL_KINDS)[number];
@@ -67,4 +67,11 @@ export interface TrialRefusal {
   readonly at?: "runs" | "options";
   /** Numbers of runs that would do; left out where none would. */
   readonly runsThatFit?: { readonly least: number; readonly example: number };
+}
+
+/** A plan of what knows its own outcome and summary; a case is run by taking its steps to their end. */
+export function planOf<Outcome, Summary>(own: Omit<Trial<Outcome, Summary>, "run">): TrialPlan {
+  const run = (index: number): Outcome => drained(own.steps(index));
+  const trial: Trial<Outcome, Summary> = { ...own, run };
+  return { ok: true, trial: trial as unknown as Trial };
 }

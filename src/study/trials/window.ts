@@ -15,8 +15,8 @@ import { type NuisanceCase, nuisanceCases, withDetectors } from "./nuisanceCases
 import { quickSteps } from "./quickMapRun";
 import type { MapStore } from "./quickMapStage";
 import { caseSteps } from "./runCase";
-import { drained, Pauses, type Steps } from "./steps";
-import type { Trial, TrialPlan, TrialRequest } from "./trial";
+import { Pauses, type Steps } from "./steps";
+import { planOf, type TrialPlan, type TrialRequest } from "./trial";
 import { type Grid, gridOf } from "./windowGrid";
 import { type SweptFault, type WindowOptions, windowOptions } from "./windowOptions";
 import { summariseWindow, type WindowOutcome, type WindowSummary } from "./windowSummary";
@@ -51,7 +51,7 @@ export function planWindow(request: TrialRequest): TrialPlan {
     if (found === undefined) throw new Error(`invalid index: ${index}`);
     return found;
   };
-  const trial: Trial<WindowOutcome, WindowSummary> = {
+  return planOf<WindowOutcome, WindowSummary>({
     kind: "window",
     count: faults.length + uses.length,
     labelOf: (index) => {
@@ -60,7 +60,6 @@ export function planWindow(request: TrialRequest): TrialPlan {
         ? ordinaryAt(index).label
         : `${f.fault.name} on ${f.signal}; seed ${f.project.seed}`;
     },
-    run: (index) => drained(trial.steps(index)),
     steps: (index) => {
       const f = faults[index];
       return f === undefined ? runUse(ordinaryAt(index).project(), grid, maps) : runFault(f, grid);
@@ -72,8 +71,7 @@ export function planWindow(request: TrialRequest): TrialPlan {
       return { project: f.project, atNs: Math.round(atS * 1e9) };
     },
     summarise: (outcomes) => summariseWindow(options, grid, outcomes),
-  };
-  return { ok: true, trial: trial as unknown as Trial };
+  });
 }
 
 function faultCases(request: TrialRequest, options: WindowOptions): readonly FaultCase[] {
