@@ -91,9 +91,12 @@ export class FigureTurns {
 
   private standing(nowMs: number): void {
     this.trailing = null;
-    if (nowMs - this.frameMs >= STILL_MS) {
-      for (const d of this.drawers)
-        if (d.isAsked || (d.isStale && nowMs - d.lastMs >= d.everyMs)) figures(d, nowMs);
+    const stillMs = nowMs - this.frameMs;
+    if (stillMs >= STILL_MS) {
+      for (const d of this.drawers) {
+        const isDue = stillMs >= AT_REST_MS || nowMs - d.lastMs >= d.everyMs;
+        if (d.isAsked || (d.isStale && isDue)) figures(d, nowMs);
+      }
     }
     this.wait();
   }
@@ -101,6 +104,8 @@ export class FigureTurns {
 
 /** No frame for so long: time stands, or the machine is slow. */
 const STILL_MS = 40;
+/** No frame for so long: time stands, and nobody who looks at it is to wait for the turn of a drawing made once a second. */
+const AT_REST_MS = 120;
 
 function figures(d: Drawer, nowMs: number): void {
   d.lastMs = nowMs;

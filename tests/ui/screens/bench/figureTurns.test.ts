@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { FigureTurns } from "../../../../src/ui/screens/bench/figureTurns";
 
 /** Two drawers of ten figures a second behind frames that come by hand; the second may be heavy. */
-function twoDrawers(isHeavy = false) {
+function twoDrawers(isHeavy = false, perSecond = 10) {
   let onFrame = (): void => {};
   const turns = new FigureTurns({
     onFrame(listener) {
@@ -12,7 +12,7 @@ function twoDrawers(isHeavy = false) {
   });
   const drawn: boolean[][] = [[], []];
   drawn.forEach((list, i) => {
-    turns.add((figures) => list.push(figures), 10, isHeavy && i === 1);
+    turns.add((figures) => list.push(figures), perSecond, isHeavy && i === 1);
   });
   const frames = (count: number): void => {
     for (let i = 0; i < count; i++) {
@@ -53,6 +53,20 @@ describe("turns of the figures", () => {
     expect(turns).toBeGreaterThan(5);
     // the first frame is everybody's
     expect(drawn[0]).toHaveLength(60 - (turns - 1));
+  });
+
+  it("do not wait for a turn that comes once a second when time stands still, and do when frames are slow", () => {
+    const { drawn, frames } = twoDrawers(false, 1);
+    frames(2);
+    for (let k = 0; k < 4; k++) {
+      vi.advanceTimersByTime(84);
+      frames(1); // ten a second
+    }
+    expect(drawn[0].filter((figures) => figures)).toHaveLength(1);
+    vi.advanceTimersByTime(160);
+    expect(drawn.map((list) => list.filter((figures) => figures).length)).toEqual([2, 2]);
+    vi.advanceTimersByTime(5000);
+    expect(drawn.map((list) => list.filter((figures) => figures).length)).toEqual([2, 2]);
   });
 
   it("reach everybody when time stands still", () => {
