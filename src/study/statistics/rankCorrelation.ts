@@ -12,10 +12,16 @@
 
 /** Ranks from 1, equal values sharing the mean of theirs. */
 export function ranksOf(values: ArrayLike<number>): Float64Array {
-  const order = Float64Array.from(values).sort();
-  const rank = (x: number): number =>
-    0.5 * (countTo(order, x, false) + countTo(order, x, true) + 1);
-  return Float64Array.from(values, rank);
+  const ranks = Float64Array.from(values);
+  const order = ranks.toSorted();
+  for (let i = 0; i < ranks.length; i++) {
+    const x = ranks[i] as number;
+    const less = countTo(order, x, false);
+    // nearly always alone: the second search is for those that are not
+    const upTo = order[less + 1] === x ? countTo(order, x, true) : less + 1;
+    ranks[i] = 0.5 * (less + upTo + 1);
+  }
+  return ranks;
 }
 
 /** How many of a sorted sample are less than `x`, or as much. */

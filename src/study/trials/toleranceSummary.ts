@@ -248,7 +248,7 @@ function sobolRows(
 
 function spread(values: readonly number[]): Spread {
   const sample = sorted(values);
-  const finite = values.filter((x) => x > 0 && x < Infinity);
+  const finite = [...sample.filter((x) => x > 0 && x < Infinity)];
   return {
     units: values.length,
     percentiles: PERCENTILES.map((p) => {
@@ -260,9 +260,8 @@ function spread(values: readonly number[]): Spread {
   };
 }
 
-/** Bins of equal width in the logarithm over the sample. */
-function logEdges(values: readonly number[]): readonly number[] {
-  const sample = sorted(values);
+/** Bins of equal width in the logarithm over a sorted sample. */
+function logEdges(sample: readonly number[]): readonly number[] {
   const low = sample[0] as number;
   const high = sample[sample.length - 1] as number;
   if (!(high > low)) return [low, high];
