@@ -7,7 +7,7 @@ import { countOf, formatRatio, formatTime } from "../../../units/format";
 import { PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
 import { ChosenCell } from "./ChosenCell";
-import { cellWords, missingWords } from "./cellWords";
+import { cellWords, MISSING, missingWords } from "./cellWords";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
@@ -67,7 +67,8 @@ export function BackupResult() {
         columns={columns}
         required={required}
         chosen={chosen}
-        missing={() => missingWords(standing)}
+        missing={() => MISSING}
+        missingWords={missingWords(standing)}
         onChoose={setChosen}
       />
       {told !== null && chosen !== null && (

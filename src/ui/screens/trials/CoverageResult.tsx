@@ -11,7 +11,7 @@ import { countOf, formatQuantity, formatRatio, formatTime } from "../../../units
 import { DAMAGE_WORDS, PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
 import { ChosenCell } from "./ChosenCell";
-import { cellWords, missingWords } from "./cellWords";
+import { cellWords, MISSING, missingWords } from "./cellWords";
 import { Facts } from "./Facts";
 import { Matrix, matrixRows } from "./Matrix";
 import { OpenCase } from "./openCase";
@@ -117,8 +117,9 @@ export function CoverageResult() {
         required={required}
         chosen={chosen}
         missing={(row, column) =>
-          byLoad && column !== MATCHED && loadless.has(row) ? "as matched" : missingWords(standing)
+          byLoad && column !== MATCHED && loadless.has(row) ? "as matched" : MISSING
         }
+        missingWords={missingWords(standing)}
         onChoose={setChosen}
       />
       {told !== null && chosen !== null && <Told cell={told} index={chosen} required={required} />}

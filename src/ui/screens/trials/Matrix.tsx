@@ -5,7 +5,7 @@
 import { memo, useRef, useState } from "react";
 import { formatRatio } from "../../../units/format";
 import { CellMark } from "./CellMark";
-import { cellWords, type JudgedMargins } from "./cellWords";
+import { cellWords, type JudgedMargins, MISSING } from "./cellWords";
 
 export interface MatrixCell extends JudgedMargins {
   /** Number of its case. */
@@ -35,16 +35,22 @@ export interface MatrixProps {
   /** The margin that was asked for. */
   readonly required: number;
   readonly chosen: number | null;
-  /** What stands where there is no cell. */
+  /** What stands where no case has a result, and what it means. */
   readonly missing: (row: string, column: string) => string;
+  readonly missingWords: string;
   readonly onChoose: (index: number) => void;
 }
 
 export function Matrix(props: MatrixProps) {
-  const { head, rows, columns, required, chosen, missing, onChoose } = props;
+  const { head, rows, columns, required, chosen, missing, missingWords, onChoose } = props;
   const table = useRef<HTMLTableElement | null>(null);
   const [at, setAt] = useState({ row: 0, column: 0 });
   const names = [...rows.keys()];
+  const isMissing = names.some((name) =>
+    columns.some(
+      (title) => rows.get(name)?.has(title) !== true && missing(name, title) === MISSING,
+    ),
+  );
   const row = Math.min(at.row, Math.max(names.length - 1, 0));
   const column = Math.min(at.column, Math.max(columns.length - 1, 0));
   const steps: Readonly<Record<string, readonly [number, number]>> = {
@@ -62,59 +68,62 @@ export function Matrix(props: MatrixProps) {
     table.current?.querySelector<HTMLElement>(`[data-cell="${r}-${c}"]`)?.focus();
   };
   return (
-    <div className="matrix-scroll">
-      <table
-        className="matrix"
-        ref={table}
-        onKeyDown={(event) => {
-          const step = steps[event.key];
-          if (step === undefined) return;
-          event.preventDefault();
-          go(step);
-        }}
-      >
-        <thead>
-          <tr>
-            <th scope="col">{head}</th>
-            {columns.map((title) => (
-              <th key={title} scope="col">
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {names.map((name, r) => (
-            <tr key={name}>
-              <th scope="row">{name}</th>
-              {columns.map((title, c) => {
-                const cell = rows.get(name)?.get(title);
-                return (
-                  <td key={title}>
-                    {cell === undefined ? (
-                      <span className="note">{missing(name, title)}</span>
-                    ) : (
-                      <CellButton
-                        index={cell.index}
-                        kind={cell.kind}
-                        margin={cell.margin}
-                        marginEarly={cell.marginEarly}
-                        required={required}
-                        at={`${r}-${c}`}
-                        label={`${name}, ${title}`}
-                        isChosen={cell.index === chosen}
-                        isInOrder={r === row && c === column}
-                        onChoose={onChoose}
-                      />
-                    )}
-                  </td>
-                );
-              })}
+    <>
+      {isMissing && <p className="note">{missingWords}</p>}
+      <div className="matrix-scroll">
+        <table
+          className="matrix"
+          ref={table}
+          onKeyDown={(event) => {
+            const step = steps[event.key];
+            if (step === undefined) return;
+            event.preventDefault();
+            go(step);
+          }}
+        >
+          <thead>
+            <tr>
+              <th scope="col">{head}</th>
+              {columns.map((title) => (
+                <th key={title} scope="col">
+                  {title}
+                </th>
+              ))}
             </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+          </thead>
+          <tbody>
+            {names.map((name, r) => (
+              <tr key={name}>
+                <th scope="row">{name}</th>
+                {columns.map((title, c) => {
+                  const cell = rows.get(name)?.get(title);
+                  return (
+                    <td key={title}>
+                      {cell === undefined ? (
+                        <span className="note">{missing(name, title)}</span>
+                      ) : (
+                        <CellButton
+                          index={cell.index}
+                          kind={cell.kind}
+                          margin={cell.margin}
+                          marginEarly={cell.marginEarly}
+                          required={required}
+                          at={`${r}-${c}`}
+                          label={`${name}, ${title}`}
+                          isChosen={cell.index === chosen}
+                          isInOrder={r === row && c === column}
+                          onChoose={onChoose}
+                        />
+                      )}
+                    </td>
+                  );
+                })}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </>
   );
 }
 

@@ -42,9 +42,13 @@ export function cellWords(
   };
 }
 
-/** Of a case without a result. */
+/** What stands for a case without a result. Hundreds of them stay as they are when a trial is stopped: what it means is said once. */
+export const MISSING = "\u2013";
+
+/** What that means. */
 export function missingWords(standing: TrialStanding): string {
-  return standing === "planning" || standing === "running" ? "waits" : "not run";
+  const works = standing === "planning" || standing === "running";
+  return `${MISSING} ${works ? "the case waits for its turn" : "the case was not run"}`;
 }
 
 function earlyVerdict(

@@ -18,6 +18,7 @@ import { type Ask, kindsOfTrial } from "../../../../src/ui/screens/trials/asks";
 import { BackupResult } from "../../../../src/ui/screens/trials/BackupResult";
 import { ChosenCell } from "../../../../src/ui/screens/trials/ChosenCell";
 import { CoverageResult } from "../../../../src/ui/screens/trials/CoverageResult";
+import { MISSING, missingWords } from "../../../../src/ui/screens/trials/cellWords";
 import { Matrix, matrixRows } from "../../../../src/ui/screens/trials/Matrix";
 import { NuisanceResult } from "../../../../src/ui/screens/trials/NuisanceResult";
 import { OpenCase } from "../../../../src/ui/screens/trials/openCase";
@@ -96,7 +97,8 @@ it("has one cell in the tab order, goes on by arrow keys, and says kind and marg
       columns={["20 m", "10 m"]}
       required={3}
       chosen={null}
-      missing={(row, column) => `${row} on ${column} waits`}
+      missing={(row) => (row === "Lost" ? MISSING : `${row} nowhere else`)}
+      missingWords={missingWords("running")}
       onChoose={(index) => chosen.push(index)}
     />,
   );
@@ -117,7 +119,8 @@ it("has one cell in the tab order, goes on by arrow keys, and says kind and marg
     expect(screen.getByRole("button", { name })).toBeVisible();
   expect(screen.getByText("early 0.80×, late")).toBeVisible();
   // what is missing is written, never blank
-  expect(screen.getByText("Lost on 10 m waits")).toBeVisible();
+  expect(screen.getByText("–")).toBeVisible();
+  expect(screen.getByText("– the case waits for its turn")).toBeVisible();
   expect([covered, late].map((b) => b.tabIndex)).toEqual([0, -1]);
   covered.focus();
   fireEvent.keyDown(covered, { key: "ArrowRight" });
@@ -316,9 +319,9 @@ it("brings what is told of each chosen cell into sight", () => {
 });
 
 it.each([
-  ["running", "waits"],
-  ["cancelled", "not run"],
-  ["done", "not run"],
+  ["running", "– the case waits for its turn"],
+  ["cancelled", "– the case was not run"],
+  ["done", "– the case was not run"],
 ] as const)(
   "a case without a result in a trial that is %s is said to be: %s",
   (standing, words) => {
@@ -347,7 +350,8 @@ it.each([
         .getAllByRole("cell")
         .map((c) => c.textContent);
     expect(row(/^Insect/)).toEqual(["no strike", "no strike"]);
-    expect(row(/antenna/)).toEqual([words, "no strike"]);
+    expect(row(/antenna/)).toEqual(["–", "no strike"]);
+    expect(screen.getByText(words)).toBeVisible();
     // of a fault that no load changes there is no other case
     expect(row(/drive/)).toEqual(["no strike", "as matched"]);
   },
