@@ -38,7 +38,7 @@ export async function trialsOnThreads(root) {
  * Tolerance of an arc on so many units: seconds with one worker and with two, over all turns, so that a machine whose
  * speed wanders from minute to minute slows both; how many times as fast two could be at most, each alone on a core, by the
  * processor time they take, and how many times as fast two threads are that only compute; with two, milliseconds from cancelling until the program left the processor alone, and
- * how much it used it within the second after that.
+ * how much it used it within the second after that. `start` starts any other trial.
  */
 export async function trialTimes(root, text, repeats, engineFile) {
   const start = await trialsOnThreads(root);
@@ -71,6 +71,7 @@ export async function trialTimes(root, text, repeats, engineFile) {
   const study = [await once(1, STUDY_RUNS), await once(2, STUDY_RUNS)];
   const total = (runs, of) => runs.reduce((sum, run) => sum + of(run), 0);
   return {
+    start,
     runs: RUNS,
     machineRatio: kernels.one / kernels.two,
     studyRuns: STUDY_RUNS,
