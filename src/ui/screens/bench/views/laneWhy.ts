@@ -13,7 +13,7 @@ import type { Course, LaneSource } from "./laneTypes";
 import { conditionWords, deviationWords, pickupWords, readingNear, spanWords } from "./words";
 
 /** Points earlier than this are the tank's own transient and no reading. */
-export const FROM_NS = 10_000;
+const FROM_NS = 10_000;
 /** Changes under 2 % of the value or of the pickup are called steady. */
 const STEADY = 0.02;
 const STEADY_DB = 0.05;

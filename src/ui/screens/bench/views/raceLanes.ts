@@ -10,7 +10,7 @@ import { CH, CHANNEL_COUNT } from "../../../../simulation/channels";
 import type { MonitorLane, RaceMark } from "../../../instruments/race/raceView";
 import { type Ending, leadingSubWords, leadingWords, stateOf } from "./laneState";
 import type { Course, LaneSource, Mode } from "./laneTypes";
-import { FROM_NS, isArmedAt, whyQuiet } from "./laneWhy";
+import { isArmedAt, whyQuiet } from "./laneWhy";
 import { settingWords, timingWords } from "./words";
 
 export function roleIn(def: MonitorDef, mode: Mode): MonitorRole {
@@ -162,8 +162,15 @@ function tunedPickup(criterion: MonitorDef["criteria"][number], mode: Mode): num
   return mode === "tune" ? (criterion.tunePickup ?? criterion.pickup) : criterion.pickup;
 }
 
-/** Quantities that read nothing while there is no drive. */
-const DRIVEN: ReadonlySet<QuantityName> = new Set([
+/** Quantities without a reading while there is no drive, and those that then read nothing, which only a monitor of the side under sees. */
+const UNREAD: ReadonlySet<QuantityName> = new Set([
+  "forwardGainDb",
+  "gainDeviationDb",
+  "vswr",
+  "gridPlateRatio",
+  "inputReflectedRatio",
+]);
+const NOTHING: ReadonlySet<QuantityName> = new Set([
   "driveForwardW",
   "driveReflectedW",
   "outputForwardW",
@@ -171,32 +178,33 @@ const DRIVEN: ReadonlySet<QuantityName> = new Set([
   "gridCurrentA",
   "plateRfPeakV",
   "netOutputW",
-  "forwardGainDb",
-  "gainDeviationDb",
-  "vswr",
-  "efficiency",
-  "gridPlateRatio",
-  "inputReflectedRatio",
 ]);
-const NO_DRIVE_W = 5;
+/** Shorter gaps are nulls of the signal: two tones pass through none, a word does not end. */
+const GAP_NS = 5e6;
+/** Where a monitor has no level of drive of its own: of the most drive there was. */
+const NO_DRIVE_SHARE = 0.01;
 
-/** What passed between the fault and the pickup: filters alone, or the key was up for a part of it. */
-function beforeWordOf({ shown }: LaneSource, course: Course): string {
+/** What passed between the fault and the pickup: filters alone, or there was no drive for a part of it. */
+function beforeWordOf({ shown, track }: LaneSource, course: Course): string {
   const { def, criterion, pickup } = course;
   const c = def.criteria[criterion] ?? def.criteria[0];
-  const needsDrive =
-    def.arming.kind === "onAir" ||
-    (c !== undefined &&
-      DRIVEN.has(c.quantity) &&
-      !c.when.some((w) => w.quantity === "driveForwardW" && w.side === "under"));
-  if (pickup === null || !course.isOwn || shown === null || !needsDrive) return "filter";
-  const waited = shown.sinceNs.some(
-    (ns, k) =>
-      ns >= FROM_NS &&
-      ns <= pickup.atS * 1e9 &&
-      (shown.rows[k * CHANNEL_COUNT + CH.driveW] as number) < NO_DRIVE_W,
-  );
-  return waited ? "wait for drive and filter" : "filter";
+  const seen = course.isOwn ? shown : track;
+  if (pickup === null || seen === null || c === undefined) return "filter";
+  const isArmedByDrive = def.arming.kind === "onAir" && def.arming.driveAboveW > 0;
+  const needsDrive = UNREAD.has(c.quantity) || (NOTHING.has(c.quantity) && c.side === "over");
+  if (!isArmedByDrive && !needsDrive) return "filter";
+  const driveW = (k: number) => seen.rows[k * CHANNEL_COUNT + CH.driveW] as number;
+  const count = seen.sinceNs.filter((ns) => ns <= pickup.atS * 1e9).length;
+  const mostW = Math.max(0, ...Array.from({ length: count }, (_, k) => driveW(k)));
+  const needsW = isArmedByDrive ? def.arming.driveAboveW : NO_DRIVE_SHARE * mostW;
+  let goneNs = Infinity;
+  for (let k = 0; k < count; k++) {
+    const ns = seen.sinceNs[k] as number;
+    if (driveW(k) >= needsW) goneNs = Infinity;
+    else goneNs = Math.min(goneNs, ns);
+    if (ns - goneNs >= GAP_NS) return "wait for drive and filter";
+  }
+  return "filter";
 }
 
 /** Scans seen after the pickup, up to the one that operated. */

@@ -289,6 +289,42 @@ describe("a fault that comes between two elements of Morse", () => {
     const inDit = viewAt(lost(0.22), 0.01).monitors[0] as MonitorLane;
     expect(inDit.beforeWord).toBe("filter");
     expect(inDit.pickup?.atS ?? 1).toBeLessThan(5e-3);
+    // before the pickup came, and after it: one lane, one word
+    const ahead = viewAt(lost(0.16), 0.01).monitors[0] as MonitorLane;
+    expect([ahead.beforeWord, ahead.pickup?.happened]).toEqual([
+      "wait for drive and filter",
+      false,
+    ]);
+  });
+
+  it("does not take the nulls of two tones, nor little drive, for a key that is up", () => {
+    const twoTone: ScenarioEntry = {
+      atS: 0,
+      do: "signal",
+      signal: "twoTone",
+      spacingHz: 1200,
+    };
+    const [insect] = projectFile("skerry-light-insect").scenario.filter(
+      (e) => e.do === "placeFault",
+    );
+    if (insect === undefined) throw new Error("no insect");
+    const tones = runOf(
+      projectFile("skerry-light", [twoTone, KEY_DOWN, { ...insect, atS: 0.1 }]),
+      0.13,
+      0.05,
+    );
+    expect(laneOf(viewAt(tones, 0.02), "Low gain").beforeWord).toBe("filter");
+    const little = runOf(
+      projectFile("skerry-light", [
+        { atS: 0, do: "set", control: "driveW", value: 4 },
+        KEY_DOWN,
+        { atS: 0.1, do: "placeFault", fault: "openLoad", part: "load", severity: 1 },
+      ]),
+      0.13,
+      0.05,
+    );
+    const lane = laneOf(viewAt(little, 0.02), "Reflected power");
+    expect([lane.beforeWord, lane.pickup?.happened]).toEqual(["filter", true]);
   });
 });
 
