@@ -16,6 +16,7 @@ import { later } from "../../instruments/later";
 import { useSheetVariant } from "../../theme/useSheetVariant";
 import { useFileChoice } from "../fileChoice";
 import { useScreenHeading } from "../screens";
+import { ActingSheet } from "./ActingSheet";
 import { BenchBar } from "./BenchBar";
 import { useBench, usePlayback, useProjects } from "./benchContext";
 import { ControlsZone } from "./ControlsZone";
@@ -23,7 +24,6 @@ import { GaugeZone } from "./GaugeZone";
 import { Messages, RefusalLine } from "./Messages";
 import { PathZone } from "./PathZone";
 import { RaceZone } from "./RaceZone";
-import { Sheet } from "./Sheet";
 import { SideZone } from "./SideZone";
 import { saveText } from "./saveFile";
 import { TimeTools, TimeZone } from "./TimeZone";
@@ -211,11 +211,10 @@ export function BenchScreen() {
         </Suspense>
       )}
       {open === "controls" && (
-        <Sheet title="Controls and faults" onClose={close}>
+        <ActingSheet title="Controls and faults" onClose={close}>
           <TimeTools />
           <ControlsZone faults={faults} variant={variant} onFaultWords={() => setOpen("faults")} />
-          <RefusalLine />
-        </Sheet>
+        </ActingSheet>
       )}
       <Suspense fallback={null}>
         {open === "faults" && <FaultsSheet chosenKey={faults.lastKey} onClose={close} />}

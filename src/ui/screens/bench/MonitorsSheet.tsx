@@ -5,9 +5,8 @@ import type { MonitorChange } from "../../../project/scenario";
 import { offsetText } from "../../../state/playbackState";
 import { tellMonitors } from "../../../state/tellMonitors";
 import { MonitorTable } from "../../instruments/controls/MonitorTable";
+import { ActingSheet } from "./ActingSheet";
 import { useBench, usePlayback } from "./benchContext";
-import { RefusalLine } from "./Messages";
-import { Sheet } from "./Sheet";
 import { monitorRows } from "./views/monitorRows";
 
 export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
@@ -19,7 +18,7 @@ export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
   const change = (monitor: string, what: MonitorChange): void =>
     tellMonitors(playback, [{ do: "configureMonitor", monitor, change: what }]);
   return (
-    <Sheet title="Monitors" onClose={onClose} wide>
+    <ActingSheet title="Monitors" onClose={onClose} wide>
       <p className={back === "" ? "note" : ""}>
         {back === ""
           ? "A change acts from the play head on; what is recorded stays."
@@ -48,7 +47,6 @@ export function MonitorsSheet({ onClose }: { readonly onClose: () => void }) {
           ))}
         </dl>
       </details>
-      <RefusalLine />
-    </Sheet>
+    </ActingSheet>
   );
 }

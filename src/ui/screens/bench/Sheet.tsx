@@ -1,14 +1,16 @@
 /** A native dialog with a heading and a close button, mounted while it is open. */
-import { type ReactNode, useEffect, useId, useRef } from "react";
+import { type ReactNode, type Ref, useEffect, useId, useRef } from "react";
 
 export interface SheetProps {
   readonly title: string;
+  /** Its first button, where the focus may be put. */
+  readonly closeRef?: Ref<HTMLButtonElement>;
   readonly onClose: () => void;
   readonly wide?: boolean;
   readonly children: ReactNode;
 }
 
-export function Sheet({ title, onClose, wide = false, children }: SheetProps) {
+export function Sheet({ title, closeRef, onClose, wide = false, children }: SheetProps) {
   const dialog = useRef<HTMLDialogElement | null>(null);
   const titleId = useId();
   useEffect(() => {
@@ -29,7 +31,12 @@ export function Sheet({ title, onClose, wide = false, children }: SheetProps) {
     >
       <div className="zone-head">
         <h2 id={titleId}>{title}</h2>
-        <button type="button" className="button" onClick={() => dialog.current?.close()}>
+        <button
+          ref={closeRef}
+          type="button"
+          className="button"
+          onClick={() => dialog.current?.close()}
+        >
           Close
         </button>
       </div>

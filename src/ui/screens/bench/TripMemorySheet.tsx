@@ -5,8 +5,8 @@ import { FRAME } from "../../../shells/bench/frameLayout";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
 import { createTripDiagnosis, type TripDiagnosis } from "../../../state/tripDiagnosis";
 import { formatNumber, formatTime } from "../../../units/format";
+import { ActingSheet } from "./ActingSheet";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
-import { Sheet } from "./Sheet";
 import { type TripView, tripViews } from "./views/tripViews";
 
 /** One worker a page, started with the first question; its library is kept for the next. */
@@ -34,7 +34,7 @@ export function TripMemorySheet({ onClose, diagnosis = OF_THE_PAGE }: TripMemory
   const counted = settings.filter((m) => (memory.counts[m.id] ?? 0) > 0);
   const isEmpty = memory.trips.length === 0 && counted.length === 0;
   return (
-    <Sheet title="Trip memory" onClose={onClose} wide>
+    <ActingSheet title="Trip memory" onClose={onClose} wide>
       <p className="note">
         The last twenty trips, newest first, with the readings of all sensors. It outlives
         acknowledge and reset. Key down in this run: {downWords(downS)}.
@@ -56,7 +56,7 @@ export function TripMemorySheet({ onClose, diagnosis = OF_THE_PAGE }: TripMemory
       {tripViews(memory.trips, settings, of).map((trip) => (
         <Trip key={trip.key} trip={trip} waits={failure === ""} />
       ))}
-    </Sheet>
+    </ActingSheet>
   );
 }
 

@@ -127,15 +127,22 @@ describe("the bench", () => {
     act(() => bench.playback.seek(20 * MS));
     bench.tick();
     bench.tick();
+    // refused before the dialog was there, it is none of its changes
+    fireEvent.click(screen.getByRole("radio", { name: "Key up" }));
+    expect(state().refusal).not.toBeNull();
     fireEvent.click(screen.getByRole("button", { name: "Set monitors" }));
     const dialog = within(await screen.findByRole("dialog", { name: "Monitors" }));
     expect(dialog.getByText(/looking at the past.*offered as a new run/)).toBeVisible();
+    expect(dialog.queryByRole("button", { name: "New run with this change" })).toBeNull();
     const acts = () => dialog.getByRole("combobox", { name: "Low gain acts" });
     fireEvent.change(acts(), { target: { value: "shadow" } });
     bench.tick();
     expect(state()).toMatchObject({ mode: "back", playNs: 20 * MS });
     expect(acts()).toHaveValue("acting");
-    fireEvent.click(dialog.getByRole("button", { name: "New run with this change" }));
+    const anew = dialog.getByRole("button", { name: "New run with this change" });
+    anew.focus();
+    fireEvent.click(anew);
+    expect(dialog.getByRole("button", { name: "Close" })).toHaveFocus();
     for (let n = 0; n < 5; n++) bench.tick();
     expect(state()).toMatchObject({ mode: "live", playNs: 20 * MS, headNs: 20 * MS });
     expect(dialog.getByText(/^A change acts from the play head on/)).toBeVisible();
