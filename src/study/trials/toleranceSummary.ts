@@ -145,7 +145,22 @@ export function* toleranceSummarySteps(
   const margin = spread(margins);
   yield;
   const marginEarly = spread(early);
+  yield;
   const inputs = yield* inputReports(struck, outcomes, options, rowLength, operatorS);
+  yield;
+  const worst = [...struck]
+    .sort((a, b) => a.margin - b.margin || a.index - b.index)
+    .slice(0, options.worst)
+    .map(({ index, outcome: o }) => ({
+      index,
+      margin: o.heatsOn ? null : o.margin,
+      marginEarly: o.heatsOn ? null : o.marginEarly,
+      first: o.first,
+      operateS: o.operateS,
+      endedS: endOf(o),
+      heatsOn: o.heatsOn,
+      onsetS: o.onsetS,
+    }));
   return {
     done: outcomes.filter((o) => o !== null).length,
     count,
@@ -168,19 +183,7 @@ export function* toleranceSummarySteps(
     marginEarly,
     belowRequired: sharedBy(margins.filter(isBelow).length, margins.length),
     belowRequiredEarly: sharedBy(early.filter(isBelow).length, early.length),
-    worst: [...struck]
-      .sort((a, b) => a.margin - b.margin || a.index - b.index)
-      .slice(0, options.worst)
-      .map(({ index, outcome: o }) => ({
-        index,
-        margin: o.heatsOn ? null : o.margin,
-        marginEarly: o.heatsOn ? null : o.marginEarly,
-        first: o.first,
-        operateS: o.operateS,
-        endedS: endOf(o),
-        heatsOn: o.heatsOn,
-        onsetS: o.onsetS,
-      })),
+    worst,
     rankNoise: rankNoise(struck.length),
     inputs,
   };

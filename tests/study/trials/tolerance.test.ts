@@ -145,6 +145,18 @@ describe("a tolerance study", () => {
     expect(some.done).toBe(9);
   });
 
+  it("pauses before every sort of its sum, and comes to the same without a pause", () => {
+    const steps = trial.summarySteps?.(outcomes);
+    if (steps === undefined) throw new Error("it sums up in one go");
+    let pauses = 0;
+    let step = steps.next();
+    for (; step.done !== true; step = steps.next()) pauses += 1;
+    const whole = trial.summarise(outcomes);
+    expect(step.value).toEqual(whole);
+    // four spreads, the margins' ranks, those of every input, the worst
+    expect(pauses).toBeGreaterThanOrEqual(4 + 1 + whole.inputs.length + 1);
+  });
+
   it("finds that an arc of a higher voltage, and a larger share of its heat, melt sooner", () => {
     const { inputs } = trial.summarise(outcomes);
     for (const name of ["maintaining", "electrodeShare"]) {
