@@ -6,6 +6,8 @@ import { test as base, expect } from "@playwright/test";
 
 export { expect };
 
+const FRAME_EVERY_MS = 250;
+
 export const test = base.extend<{ readonly quiet: undefined }>({
   quiet: [
     async ({ page, context, baseURL }, use) => {
@@ -24,6 +26,11 @@ export const test = base.extend<{ readonly quiet: undefined }>({
         if (protocol === "blob:" || protocol === "data:") return;
         if (asked !== origin) problems.push(`request leaves the page: ${request.url()}`);
       });
+      // without a screen Chromium now and then gives an idle page no frame: no resize is told, no click arrives until one is asked for
+      await page.addInitScript(
+        (everyMs) => void setInterval(() => requestAnimationFrame(() => {}), everyMs),
+        FRAME_EVERY_MS,
+      );
       await page.exposeFunction("quietarcRefused", (text: string) => problems.push(text));
       await page.addInitScript(() => {
         document.addEventListener("securitypolicyviolation", (event) => {
