@@ -53,6 +53,25 @@ export function formatNumber(value: number, figures = 3, signed = false): string
   return dressDigits(rounded.toFixed(Math.min(Math.max(decimals, 0), 20)), signed);
 }
 
+/**
+ * A number told from a limit that it is not: with more figures than `figures` where fewer would not part them, rounded away
+ * from it.
+ */
+export function formatApart(value: number, limit: number, figures = 3): string {
+  const side = Math.sign(value - limit);
+  if (side === 0) return formatNumber(value, figures);
+  let enough = figures;
+  while (enough < MOST_FIGURES && side * (Number(value.toPrecision(enough)) - limit) <= 0)
+    enough += 1;
+  const nearest = Number(value.toPrecision(enough));
+  if (side * (nearest - value) >= 0) return formatNumber(nearest, enough);
+  const exponent = Number(nearest.toExponential(enough - 1).split("e")[1]);
+  return formatNumber(nearest + side * Number(`1e${exponent - enough + 1}`), enough);
+}
+
+/** More of them a number does not hold. */
+const MOST_FIGURES = 17;
+
 function fixedPrefixNumber(scaled: number, figures: number, signed: boolean): string {
   // Under one of the shown unit more places would only be jitter: 0.000 A, not 0.000123 A.
   if (Math.abs(scaled) < 1) return dressDigits(scaled.toFixed(figures), signed);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import {
   figuresToShow,
+  formatApart,
   formatCelsius,
   formatDb,
   formatLate,
@@ -43,6 +44,19 @@ describe("how a quantity is written", () => {
     expect(formatQuantity(Number.NaN, "A")).toBe("\u2013\u00a0A");
     expect(formatNumber(Number.POSITIVE_INFINITY)).toBe("\u2013");
   });
+});
+
+it("tells a number from a limit, however near, and rounds it away from that", () => {
+  expect(formatApart(0.1011, 0.1, 2)).toBe("0.102");
+  expect(formatApart(0.1026, 0.1, 2)).toBe("0.103");
+  expect(formatApart(3.689, 0.1, 2)).toBe("3.7");
+  expect(formatApart(4, 0.1, 2)).toBe("4.0");
+  expect(formatApart(0.0996, 0.05, 2)).toBe("0.10");
+  expect(formatApart(368.86, 369)).toBe("368.8");
+  expect(formatApart(99.98, 100)).toBe("99.98");
+  expect(formatApart(36.5, 37)).toBe("36.5");
+  expect(formatApart(37, 37)).toBe("37.0");
+  expect(formatApart(0.1 + 2 ** -56, 0.1, 2)).toBe("0.10000000000000002");
 });
 
 describe("times on screen", () => {

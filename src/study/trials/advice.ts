@@ -8,7 +8,7 @@
  * is not reached is said, and so is every cell of the coverage that no sweep could change.
  */
 import type { Project } from "../../project/types";
-import { countOf, formatNumber, formatRatio } from "../../units/format";
+import { countOf, formatApart, formatNumber, formatRatio } from "../../units/format";
 import { poissonRate } from "../statistics/poisson";
 import type { CoverageSummary } from "./coverage";
 import {
@@ -54,7 +54,7 @@ export interface Advice {
   /** What was made best, in words. */
   readonly optimised: readonly string[];
   readonly proposals: readonly Proposal[];
-  /** What could not be reached, or is not known, in words. */
+  /** What could not be reached, or is not known, in words; rates that are not proved stand apart. */
   readonly unreached: readonly string[];
   /** Of the points proposed. */
   readonly unproved: readonly UnprovedRate[];
@@ -149,10 +149,7 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
       optimised: [
         `${what} let the monitor wait as long as it may: ${countOf(both.length, "point keeps", "points keep")} ${required} and ${accepted}, and of these the one with the fewest false trips, then the longest clearing time, is proposed`,
       ],
-      unreached: [
-        ...doubts(best, acceptedPerHour, sweep.hours),
-        ...shortfalls(best.point, requiredMargin),
-      ],
+      unreached: shortfalls(best.point, requiredMargin),
     };
   }
   if (quiet.length > 0) {
@@ -164,7 +161,6 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
       ],
       unreached: [
         `${required} is not reached within ${accepted}: ${bestWords(best, edge)}`,
-        ...doubts(best, acceptedPerHour, sweep.hours),
         ...shortfalls(best.point, requiredMargin),
       ],
     };
@@ -174,7 +170,7 @@ function chosenPoint(sweep: WindowSummary, input: AdviceInput): Choice {
     judged: best,
     optimised: [`${what} are set for the fewest false trips, whatever the margin`],
     unreached: [
-      `no point of the sweep stays within ${accepted}: the best one has ${formatNumber(best.perHour, 2)} an hour`,
+      `no point of the sweep stays within ${accepted}: the best one has ${formatApart(best.perHour, acceptedPerHour, 2)} an hour`,
     ],
   };
 }
@@ -233,15 +229,6 @@ function unprovedRate(
   const { count, perHour, high } = falseTrips;
   const provedByHours = accepted > 0 ? poissonRate(count, 1).high / accepted : null;
   return [{ hours, count, perHour, high, provedByHours }];
-}
-
-/** A rate that the hours do not prove. */
-function doubts({ point }: Judged, accepted: number, hours: number): readonly string[] {
-  const high = point.falseTrips?.high ?? Infinity;
-  if (high <= accepted) return [];
-  return [
-    `the rate is not proved: ${formatNumber(hours)} h of use show only that it lies under ${formatNumber(high)} an hour (95 %), and ${accepted} is accepted`,
-  ];
 }
 
 function openRows(coverage: CoverageSummary, sweeps: readonly WindowSummary[]): readonly string[] {

@@ -106,8 +106,12 @@ describe("advice", () => {
     expect(advise(given({ sweeps: [loud] })).unreached[0]).toMatch(
       /no point .* 0\.1 .*: the best one has 1\.0 an hour/,
     );
-    const short = sweep([SLOW], 3.689);
-    expect(advise(given({ sweeps: [short] })).unreached[0]).toMatch(/under 3\.69 an hour/);
+    const close = sweep([FAST, { ...SLOW, perHour: 0.1026 }]);
+    expect(advise(given({ sweeps: [close] })).unreached[0]).toMatch(/has 0\.103 an hour/);
+    // what the hours do not prove is a figure of its own, said once
+    const short = advise(given({ sweeps: [sweep([SLOW], 3.689)] }));
+    expect(short.unproved).toHaveLength(1);
+    expect(short.unreached.join()).not.toMatch(/proved|an hour/);
   });
 
   it("says how much use would prove a rate, and nothing where it is proved", () => {

@@ -5,11 +5,11 @@ import { settingsAsTold } from "../../../state/playbackState";
 import { advise, type UnprovedRate } from "../../../study/trials/advice";
 import type { CoverageSummary } from "../../../study/trials/coverage";
 import type { WindowSummary } from "../../../study/trials/windowSummary";
-import { dressDigits, formatNumber } from "../../../units/format";
+import { dressDigits, formatApart, formatNumber } from "../../../units/format";
 import { SegmentedChoice } from "../../instruments/controls/SegmentedChoice";
 import { usePlayback } from "../bench/benchContext";
 import { upperFirst } from "../bench/views/words";
-import { ApplyButton } from "./ApplyButton";
+import { ApplyButton, Warnings } from "./ApplyButton";
 import { NumberField } from "./AskForm";
 import { type AskNumber, REQUIRED_MARGIN } from "./asks";
 import { plainWords, settingWords, valueWords } from "./settingWords";
@@ -62,6 +62,7 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
     acceptedPerHour: perHour,
     edge,
   });
+  const warnings = advice.unproved.map((rate) => unprovedWords(rate, perHour));
   return (
     <section className="advice" aria-label="Advice">
       <h3>What these runs advise</h3>
@@ -88,12 +89,15 @@ export function AdvicePart({ sweep }: { readonly sweep: WindowSummary }) {
       <Clauses title="What was made best" clauses={advice.optimised} />
       <Clauses title="What is not reached, or not known" clauses={advice.unreached} />
       {running === null ? (
-        <p className="note">Go to the bench once, so that there is a run to set this on.</p>
+        <>
+          <Warnings warnings={warnings} />
+          <p className="note">Go to the bench once, so that there is a run to set this on.</p>
+        </>
       ) : (
         <ApplyButton
           application={advice.application}
           word="Set the proposed settings on the bench"
-          warnings={advice.unproved.map((rate) => unprovedWords(rate, perHour))}
+          warnings={warnings}
         />
       )}
     </section>
@@ -105,16 +109,15 @@ function unprovedWords(rate: UnprovedRate, accepted: number): string {
   const { hours, count, perHour, high, provedByHours } = rate;
   const limit = `${dressDigits(String(accepted))} is accepted`;
   if (perHour > accepted) {
-    return `Not kept: ${formatNumber(perHour, 2)} false trips an hour were counted, and ${limit}.`;
+    return `Not kept: ${formatApart(perHour, accepted, 2)} false trips an hour were counted, and ${limit}.`;
   }
-  const open = `Not proved: ${formatNumber(hours)} h of use show only that false trips lie under ${formatNumber(high, 2)} an hour (95 %), and ${limit}.`;
-  if (provedByHours === null) return `${open} No number of hours proves that none ever comes.`;
+  const open = (played: string): string =>
+    `Not proved: ${played} h of use show only that false trips lie under ${formatApart(high, accepted, 2)} an hour (95 %), and ${limit}.`;
+  if (provedByHours === null)
+    return `${open(formatNumber(hours))} No number of hours proves that none ever comes.`;
+  const wanted = Math.ceil(provedByHours);
   const further = count === 0 ? "a false trip" : "a further false trip";
-  return `${open} ${wholeHours(provedByHours)} h in all without ${further} would prove it.`;
-}
-
-function wholeHours(hours: number): string {
-  return dressDigits(String(Math.ceil(hours)));
+  return `${open(formatApart(hours, wanted))} ${dressDigits(String(wanted))} h in all without ${further} would prove it.`;
 }
 
 function Clauses({

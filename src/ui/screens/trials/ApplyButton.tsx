@@ -34,13 +34,7 @@ export function ApplyButton({ application, word, warnings = [] }: ApplyButtonPro
           Cannot be set while it runs: {plainWords(words)}.
         </p>
       ))}
-      {warnings.length > 0 && (
-        <div className="apply-warning" id={id}>
-          {warnings.map((words) => (
-            <p key={words}>{words}</p>
-          ))}
-        </div>
-      )}
+      <Warnings warnings={warnings} id={id} />
       <button
         type="button"
         className="button"
@@ -54,5 +48,22 @@ export function ApplyButton({ application, word, warnings = [] }: ApplyButtonPro
         {said}
       </span>
     </>
+  );
+}
+
+interface WarningsProps {
+  readonly warnings: readonly string[];
+  readonly id?: string;
+}
+
+/** What should be known of the settings before they are set; nothing where there is none. */
+export function Warnings({ warnings, id }: WarningsProps) {
+  if (warnings.length === 0) return null;
+  return (
+    <div className="apply-warning" id={id}>
+      {warnings.map((words) => (
+        <p key={words}>{words}</p>
+      ))}
+    </div>
   );
 }

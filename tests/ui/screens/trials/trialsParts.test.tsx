@@ -427,18 +427,38 @@ it("opens a case under the project's own title and what a person calls the case"
 it.each([
   [
     "shown by too few hours",
+    1,
     { count: 0, perHour: 0, low: 0, high: 3.689 },
     "Not proved: 1.00 h of use show only that false trips lie under 3.7 an hour (95 %), and 0.1 is accepted. 37 h in all without a false trip would prove it.",
   ],
-  ["proved", { count: 0, perHour: 0, low: 0, high: 0.05 }, ""],
+  [
+    "all but shown",
+    36.5,
+    { count: 0, perHour: 0, low: 0, high: 0.1011 },
+    "Not proved: 36.5 h of use show only that false trips lie under 0.102 an hour (95 %), and 0.1 is accepted. 37 h in all without a false trip would prove it.",
+  ],
+  [
+    "shown by all but the last minutes",
+    36.98,
+    { count: 0, perHour: 0, low: 0, high: 0.10001 },
+    "Not proved: 36.98 h of use show only that false trips lie under 0.10001 an hour (95 %), and 0.1 is accepted. 37 h in all without a false trip would prove it.",
+  ],
+  ["proved", 1, { count: 0, perHour: 0, low: 0, high: 0.05 }, ""],
+  [
+    "a little more than accepted",
+    39,
+    { count: 4, perHour: 0.1026, low: 0.028, high: 0.263 },
+    "Not kept: 0.103 false trips an hour were counted, and 0.1 is accepted.",
+  ],
   [
     "more than accepted",
+    1,
     { count: 4, perHour: 4, low: 1.1, high: 10.2 },
     "Not kept: 4.0 false trips an hour were counted, and 0.1 is accepted.",
   ],
 ] as const)(
   "beside the button that sets a proposal stands whether its rate is %s",
-  (_, falseTrips, words) => {
+  (_, hours, falseTrips, words) => {
     const project = defaultProject();
     const fault = {
       fault: "arc@loadingCapacitor",
@@ -454,7 +474,7 @@ it.each([
     const summary: WindowSummary = {
       x: { path: "lowGain.pickup", values: [-3] },
       y: { path: "lowGain.confirmation", values: [3e-3] },
-      hours: 1,
+      hours,
       faultRuns: 4,
       notRun: 0,
       problem: "",
@@ -462,7 +482,8 @@ it.each([
       front: [0],
       contour: { operateS: [], margin: [], falseTripsPerHour: [] },
     };
-    const store = createStore(() => ({ ...EMPTY, project, settings: project.monitors }));
+    const bench = { ...EMPTY, project: project as Project | null, settings: project.monitors };
+    const store = createStore(() => bench);
     renderKnown(
       "window",
       { standing: "done", asked: { kind: "window", project, seed: 1 } },
@@ -473,5 +494,11 @@ it.each([
     const button = screen.getByRole("button", { name: "Set the proposed settings on the bench" });
     expect(button).toBeEnabled();
     expect(button).toHaveAccessibleDescription(words);
+    // said once, and said as well where there is no button yet
+    const rates = () => screen.queryAllByText(/not (proved|kept)/i).map((e) => e.textContent);
+    expect(rates()).toEqual(words === "" ? [] : [words]);
+    act(() => store.setState({ project: null }));
+    expect(screen.queryByRole("button", { name: /^Set the proposed/ })).toBeNull();
+    expect(rates()).toEqual(words === "" ? [] : [words]);
   },
 );
