@@ -132,7 +132,7 @@ export function planned(
     const remedy =
       fits === undefined
         ? "Leave --runs out"
-        : `Write a number from ${fits.least} to ${MOST_RUNS}, such as --runs ${fits.example}`;
+        : `Write a number from ${fits.least} to ${MOST_RUNS}, for figures worth reading some ${fits.worthReading}, or ${fits.orElse}`;
     return refuse(around, "badRuns", message, remedy, "--runs");
   }
   // options that were left out may not fit the project: then it is the project that says too little

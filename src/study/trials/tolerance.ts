@@ -25,9 +25,9 @@ export function planTolerance(request: TrialRequest): TrialPlan {
   if (options.sobol && runs < rowLength)
     return {
       ok: false,
-      problem: `Sobol indices take ${rowLength} runs for one row of draws, and some hundred rows, unless inputs are fixed; ${runs} are too few`,
+      problem: `one row of draws for Sobol indices takes ${rowLength} runs, fewer with inputs fixed; ${runs} ${runs === 1 ? "is" : "are"} too few`,
       at: "runs",
-      runsThatFit: { least: rowLength, example: 100 * rowLength },
+      runsThatFit: { least: rowLength, worthReading: 100 * rowLength, orElse: "fix inputs" },
     };
   const settled = settledBench(project);
   if (!settled.ok) return settled;

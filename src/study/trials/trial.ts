@@ -66,7 +66,15 @@ export interface TrialRefusal {
   /** Which part of the request it is about; the project where it is not said. */
   readonly at?: "runs" | "options";
   /** Numbers of runs that would do; left out where none would. */
-  readonly runsThatFit?: { readonly least: number; readonly example: number };
+  readonly runsThatFit?: RunsThatFit;
+}
+
+export interface RunsThatFit {
+  readonly least: number;
+  /** Fewer are taken, but their figures say little. */
+  readonly worthReading: number;
+  /** What makes do with fewer, as a remedy. */
+  readonly orElse: string;
 }
 
 /** A plan of what knows its own outcome and summary; a case is run by taking its steps to their end. */

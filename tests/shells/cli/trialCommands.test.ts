@@ -208,13 +208,13 @@ describe("a trial on the command line", () => {
             ok: false,
             problem: "5 are too few",
             at: "runs",
-            runsThatFit: { least: 12, example: 1200 },
+            runsThatFit: { least: 12, worthReading: 1200, orElse: "ask for less" },
           }
         : tinyPlan(request);
     const { status, error } = await desk.run(...KIND, "--runs", "5");
     expect([status, error]).toEqual([
       2,
-      "--runs: badRuns: 5 are too few. Write a number from 12 to 10000000, such as --runs 1200.\n",
+      "--runs: badRuns: 5 are too few. Write a number from 12 to 10000000, for figures worth reading some 1200, or ask for less.\n",
     ]);
     expect((await desk.run(...KIND, "--runs", "12")).status).toBe(0);
   });

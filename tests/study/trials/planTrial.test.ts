@@ -2,7 +2,7 @@
 import { expect, it } from "vitest";
 import { defaultProject } from "../../../src/project/defaults";
 import { planTrial } from "../../../src/study/trials/planTrial";
-import { TRIAL_KINDS } from "../../../src/study/trials/trial";
+import { type Plain, TRIAL_KINDS } from "../../../src/study/trials/trial";
 
 it.each(TRIAL_KINDS)("a trial of %s refuses an option it does not know", (kind) => {
   const plan = planTrial({ kind, project: defaultProject(), seed: 1, options: { falt: "arc" } });
@@ -35,17 +35,24 @@ it("still takes the one that was meant", () => {
 });
 
 it("names numbers of runs that do where too few are asked for Sobol indices", () => {
-  const ask = (runs: number) =>
+  const ask = (runs: number, more: Readonly<Record<string, Plain>> = {}) =>
     planTrial({
       kind: "tolerance",
       project: defaultProject(),
       seed: 1,
       runs,
-      options: { sobol: true },
+      options: { sobol: true, ...more },
     });
   const few = ask(2);
   if (few.ok || few.runsThatFit === undefined) throw new Error("two runs are taken");
-  const { least, example } = few.runsThatFit;
-  expect(few).toMatchObject({ at: "runs", problem: expect.stringContaining("2 are too few") });
-  expect([ask(least - 1).ok, ask(least).ok, ask(example).ok]).toEqual([false, true, true]);
+  const { least, worthReading, orElse } = few.runsThatFit;
+  expect(few).toMatchObject({
+    at: "runs",
+    problem: `one row of draws for Sobol indices takes ${least} runs, fewer with inputs fixed; 2 are too few`,
+  });
+  expect([worthReading / least, orElse]).toEqual([100, "fix inputs"]);
+  expect([ask(least - 1).ok, ask(least).ok, ask(worthReading).ok]).toEqual([false, true, true]);
+  // an input that is fixed needs no runs of its own, but the rows stay
+  const fixed = ask(2, { inputs: { mu: 0 } });
+  expect(fixed.ok ? null : fixed.runsThatFit?.least).toBe(least - 1);
 });
