@@ -24,8 +24,8 @@ export function BackupResult() {
   if (standing === "idle") {
     return (
       <p className="note">
-        Nothing has been run. Every monitor, actuator and detector is failed in turn, and if asked
-        for two at a time; what is damaged in which fault stands here.
+        Nothing has been run. Every monitor, actuator and detector is failed in turn and, unless
+        each alone is asked for, two at a time; what is damaged in which fault stands here.
       </p>
     );
   }

@@ -2,7 +2,7 @@
  * A matrix of cells, each with its shape, its word and its margin as a figure and as a length on one logarithmic scale: the
  * same margin has the same length everywhere; the margin by the early edge of the estimates stands under it. Arrow keys go from cell to cell; one of them is in the tab order.
  */
-import { memo, useRef, useState } from "react";
+import { memo, useId, useRef, useState } from "react";
 import { formatRatio } from "../../../units/format";
 import { CellMark } from "./CellMark";
 import { cellWords, type JudgedMargins, MISSING } from "./cellWords";
@@ -43,6 +43,7 @@ export interface MatrixProps {
 
 export function Matrix(props: MatrixProps) {
   const { head, rows, columns, required, chosen, missing, missingWords, onChoose } = props;
+  const meaning = useId();
   const table = useRef<HTMLTableElement | null>(null);
   const [at, setAt] = useState({ row: 0, column: 0 });
   const names = [...rows.keys()];
@@ -69,11 +70,16 @@ export function Matrix(props: MatrixProps) {
   };
   return (
     <>
-      {isMissing && <p className="note">{missingWords}</p>}
+      {isMissing && (
+        <p className="note" id={meaning}>
+          {missingWords}
+        </p>
+      )}
       <div className="matrix-scroll">
         <table
           className="matrix"
           ref={table}
+          aria-describedby={isMissing ? meaning : undefined}
           onKeyDown={(event) => {
             const step = steps[event.key];
             if (step === undefined) return;

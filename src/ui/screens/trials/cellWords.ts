@@ -45,10 +45,20 @@ export function cellWords(
 /** What stands for a case without a result. Hundreds of them stay as they are when a trial is stopped: what it means is said once. */
 export const MISSING = "\u2013";
 
-/** What that means. */
+const NOT_RUN = "the case was not run";
+const MEANINGS: Readonly<Record<TrialStanding, string>> = {
+  idle: NOT_RUN,
+  planning: "the case waits for its turn",
+  running: "the case waits for its turn",
+  cancelled: NOT_RUN,
+  failed: NOT_RUN,
+  // tried, and given up
+  done: "the case gave no result",
+};
+
+/** What a dash means. */
 export function missingWords(standing: TrialStanding): string {
-  const works = standing === "planning" || standing === "running";
-  return `${MISSING} ${works ? "the case waits for its turn" : "the case was not run"}`;
+  return `${MISSING} ${MEANINGS[standing]}`;
 }
 
 function earlyVerdict(

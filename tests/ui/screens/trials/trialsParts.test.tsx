@@ -321,7 +321,7 @@ it("brings what is told of each chosen cell into sight", () => {
 it.each([
   ["running", "– the case waits for its turn"],
   ["cancelled", "– the case was not run"],
-  ["done", "– the case was not run"],
+  ["done", "– the case gave no result"],
 ] as const)(
   "a case without a result in a trial that is %s is said to be: %s",
   (standing, words) => {
@@ -352,6 +352,7 @@ it.each([
     expect(row(/^Insect/)).toEqual(["no strike", "no strike"]);
     expect(row(/antenna/)).toEqual(["–", "no strike"]);
     expect(screen.getByText(words)).toBeVisible();
+    expect(screen.getByRole("table")).toHaveAccessibleDescription(words);
     // of a fault that no load changes there is no other case
     expect(row(/drive/)).toEqual(["no strike", "as matched"]);
   },
@@ -369,6 +370,11 @@ it("asks of back-up whether failures come in pairs too, and offers to show none 
   expect(wish().options).toEqual({ pairs: false });
   fireEvent.click(screen.getByRole("radio", { name: "alone and in pairs" }));
   expect(wish().options).toEqual({});
+  renderKnown("backup", {}, <BackupResult />);
+  expect(
+    screen.getByText(/is failed in turn and, unless each alone is asked for, two at a time;/),
+  ).toBeVisible();
+  cleanup();
   const show = { name: "Show pairs of failures too" };
   const asked = { kind: "backup", project: defaultProject(), seed: 1 } as const;
   renderKnown("backup", { standing: "running", asked }, <BackupResult />);
