@@ -26,7 +26,9 @@ export const USAGE = `usage: quietarc COMMAND FILE [OPTIONS]
                          window; --runs N cases of tolerance or nuisance, --seed S,
                          --options JSON or a file with it, --workers W (as many as
                          cores), --part K/N the K-th of N shares, --out FILE results
-                         as JSON Lines, --resume goes on with a FILE that was stopped
+                         as JSON Lines (replaces earlier results, refuses a file that
+                         holds anything else), --resume goes on with a FILE that was
+                         stopped
   merge FILE...          join the shares of one run into --out FILE
   require FILE           whether every fault is ended with --margin M (3), and false trips
                          stay under --nuisance-per-hour R; prints what fails. A band

@@ -113,6 +113,10 @@ describe("the command line", () => {
       const { status, out, error } = run(words);
       expect([status, error]).toEqual([0, ""]);
       expect(out).toMatch(/^usage: quietarc COMMAND FILE/);
+      expect(out.replace(/\s+/g, " ")).toContain(
+        "--out FILE results as JSON Lines (replaces earlier results, refuses a file that holds anything else), ",
+      );
+      for (const line of out.split("\n")) expect(line.length).toBeLessThanOrEqual(90);
     }
     const { status, out, error } = run([]);
     expect([status, out]).toEqual([2, ""]);
