@@ -34,7 +34,9 @@ export function openOutputFile(path: string): Opening {
     if (stat?.isDirectory()) return { ok: false, ...because("EISDIR") };
     const isPlain = stat === undefined || stat.isFile();
     const target = stat === undefined ? path : realpathSync(path);
-    const holds = stat?.isFile() ? beginningOf(target) : "";
+    const beginning = stat?.isFile() ? beginningOf(target) : NOTHING;
+    if (!beginning.ok) return beginning;
+    const { holds } = beginning;
     const beside = isPlain ? `${target}.${process.pid}.part` : target;
     if (isPlain) closeSync(openSync(beside, "w"));
     return {
@@ -63,13 +65,34 @@ export function openOutputFile(path: string): Opening {
 /** Enough to know a file by. */
 const BEGINNING_BYTES = 256;
 
-function beginningOf(path: string): string {
-  const file = openSync(path, "r");
+type Beginning =
+  | { readonly ok: true; readonly holds: string }
+  | ({ readonly ok: false } & Unwritable);
+
+const NOTHING: Beginning = { ok: true, holds: "" };
+
+/** The first characters that are not all blank; what may not be read is not written over. */
+function beginningOf(path: string): Beginning {
+  let file: number | null = null;
   try {
+    file = openSync(path, "r");
     const bytes = Buffer.alloc(BEGINNING_BYTES);
-    return bytes.toString("latin1", 0, readSync(file, bytes, 0, BEGINNING_BYTES, 0));
+    for (let at = 0; ; ) {
+      const got = readSync(file, bytes, 0, BEGINNING_BYTES, at);
+      const holds = bytes.toString("latin1", 0, got);
+      if (got === 0 || holds.trim() !== "") return { ok: true, holds };
+      at += got;
+    }
+  } catch (problem) {
+    const { code = "unknown" } = problem as NodeJS.ErrnoException;
+    const [may, remedy] =
+      code === "EACCES"
+        ? ["may not be read", "Give yourself the right to read it, or name another file"]
+        : [`cannot be read (${code})`, "Name another file"];
+    const reason = `the file that is there ${may}, so nothing says that it holds results`;
+    return { ok: false, reason, remedy };
   } finally {
-    closeSync(file);
+    if (file !== null) closeSync(file);
   }
 }
 

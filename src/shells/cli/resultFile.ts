@@ -50,7 +50,7 @@ export function openOutput(path: string, around: TrialSurroundings): Output | nu
   const opening = around.openOutput(path);
   if (opening.ok) {
     const { output } = opening;
-    if (output.holds === "" || beginsAsResults(output.holds)) return output;
+    if (isBlank(output) || beginsAsResults(output.holds)) return output;
     output.discard();
     const message = "the file is there already and holds no results of a trial";
     around.error(
@@ -62,9 +62,14 @@ export function openOutput(path: string, around: TrialSurroundings): Output | nu
   return null;
 }
 
+/** Nothing stands there that could be lost. */
+function isBlank({ holds }: Output): boolean {
+  return holds.trim() === "";
+}
+
 /** Says what became of earlier results, once others stand in their place. */
 export function tellReplaced(output: Output, path: string, around: TrialSurroundings): void {
-  if (output.holds === "") return;
+  if (isBlank(output)) return;
   around.error(`${labelOf(path)}: notice: the results that stood here have been replaced.\n`);
 }
 

@@ -5,7 +5,7 @@ import type { Surroundings } from "./engine";
 
 /** A file that is to be written: there with its new text whole, or as it was before. */
 export interface Output {
-  /** The first characters of what stands there now; empty where nothing does. */
+  /** The first characters of what stands there now; blank where nothing else does. */
   readonly holds: string;
   /** Answers why it could not be written, or null. */
   write(text: string): Unwritable | null;

@@ -122,10 +122,12 @@ describe("a trial on the command line", () => {
       );
       expect(desk.files.get("p.json")).toBe(project);
     }
-    // an empty file holds nothing that could be lost
-    desk.files.set("empty.jsonl", "");
-    const { status, error } = await desk.run(...TRIAL, "--out", "empty.jsonl");
-    expect([status, error]).toEqual([0, ""]);
+    // an empty file holds nothing that could be lost, nor does one of blanks
+    for (const blank of ["", "\n", " \r\n"]) {
+      desk.files.set("empty.jsonl", blank);
+      const { status, error } = await desk.run(...TRIAL, "--out", "empty.jsonl");
+      expect([status, error]).toEqual([0, ""]);
+    }
   });
 
   it("names a case that fails twice, runs all others, and ends with status 1", async () => {

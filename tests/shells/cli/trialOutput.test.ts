@@ -9,14 +9,29 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { openOutputFile } from "../../../src/shells/cli/outputFile";
+
+/** Rights that bind whoever runs this: the system's own do not bind the administrator. */
+const denied = vi.hoisted(() => ({ flags: "" }));
+vi.mock("node:fs", async (original) => {
+  const fs = await original<typeof import("node:fs")>();
+  const openSync: typeof fs.openSync = (path, flags, mode) => {
+    if (flags === denied.flags)
+      throw Object.assign(new Error("permission denied"), { code: "EACCES" });
+    return fs.openSync(path, flags, mode);
+  };
+  return { ...fs, openSync };
+});
 
 let folder = "";
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), "quietarc-"));
 });
-afterEach(() => rmSync(folder, { recursive: true, force: true }));
+afterEach(() => {
+  denied.flags = "";
+  rmSync(folder, { recursive: true, force: true });
+});
 
 function opened(path: string) {
   const opening = openOutputFile(path);
@@ -62,5 +77,27 @@ describe("a file of results", () => {
       reason: "its folder is not there",
     });
     expect(openOutputFile(join(folder, "file", "r"))).toMatchObject({ ok: false });
+  });
+
+  it("says of one that is there whether it is reading or writing that is not allowed", () => {
+    const path = join(folder, "r.jsonl");
+    writeFileSync(path, "before");
+    denied.flags = "r";
+    expect(openOutputFile(path)).toEqual({
+      ok: false,
+      reason: "the file that is there may not be read, so nothing says that it holds results",
+      remedy: "Give yourself the right to read it, or name another file",
+    });
+    denied.flags = "w";
+    expect(openOutputFile(path)).toMatchObject({ reason: "nothing may be written here" });
+    expect([readFileSync(path, "utf8"), readdirSync(folder)]).toEqual(["before", ["r.jsonl"]]);
+  });
+
+  it("is known by what stands after any blanks, however many", () => {
+    const path = join(folder, "r.jsonl");
+    writeFileSync(path, "\n".repeat(1000));
+    expect(opened(path).holds.trim()).toBe("");
+    writeFileSync(path, `${"\n".repeat(1000)}precious`);
+    expect(opened(path).holds.trim()).toBe("precious");
   });
 });
