@@ -64,10 +64,13 @@ test("a long figure is read whole in its box at every width, and does not move w
   await page.goto("./#monitors");
   const pickup = page.getByRole("textbox", { name: "Pickup", exact: true });
   await pickup.focus();
-  const before = await pickup.boundingBox();
+  const below = page.getByRole("button", { name: "Add a condition" }).first();
+  const [before, place] = [await pickup.boundingBox(), await below.boundingBox()];
   await pickup.fill("-0.6710851052");
   expect(await pickup.boundingBox()).toEqual(before);
   await pickup.press("Enter");
+  await expect(pickup).toHaveValue("\u22120.6710851052");
+  expect(await below.boundingBox()).toEqual(place);
   for (const width of [1440, 1024, 390, 320]) {
     await page.setViewportSize({ width, height: 800 });
     await expect(pickup).toHaveValue("\u22120.6710851052");

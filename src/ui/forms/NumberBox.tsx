@@ -7,7 +7,7 @@ export interface NumberBoxProps
   /** What stands in the box. */
   readonly text: string;
   readonly unit: string;
-  /** More figures than the usual box shows: the label stands above a wide one. */
+  /** More figures than the usual box shows: a wider one takes the unit's room. */
   readonly isLong?: boolean;
   /** Why what was typed is not taken; empty where it is. */
   readonly refusal: string;
