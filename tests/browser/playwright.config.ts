@@ -11,7 +11,7 @@ export default defineConfig({
   forbidOnly: true,
   fullyParallel: true,
   workers: 2, // no test here measures pace: each waits for what it looks for
-  retries: 0,
+  retries: 1, // of what a browser without frames broke, and of nothing else: see pageTest.ts
   // hang guards for loaded machines, not measures
   timeout: 300_000,
   expect: { timeout: 60_000 },
