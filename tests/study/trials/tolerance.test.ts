@@ -328,7 +328,9 @@ describe("a study of Sobol indices", () => {
   });
 
   it("asks for whole rows", () => {
-    expect(problemOf({ runs: 10, options: { sobol: true } })).toContain("37 runs for one row");
+    expect(problemOf({ runs: 10, options: { sobol: true } })).toContain(
+      "one row of draws for Sobol indices takes 37 runs",
+    );
   });
 });
 
