@@ -63,7 +63,7 @@ test("one sample is 50 µs at every pace, forwards and back", async ({ page }) =
   ] as const) {
     await page.setViewportSize({ width, height });
     await expect(bench.time).toHaveClass(sheet);
-    await expect.poll(beyondPx, `${width} px`).toBeLessThanOrEqual(0);
+    await expect.poll(beyondPx, `${width} px`).toBeLessThan(0.5);
   }
   // the third sample step forward passes the end of the record and makes a new one
   for (let i = 0; i < 3; i++) await page.keyboard.press(".");
