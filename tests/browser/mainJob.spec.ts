@@ -117,8 +117,9 @@ test.describe("on a phone", () => {
     await page.goto("./");
     await page.getByRole("button", { name: "Understood" }).tap();
     const faultsLink = bench.header.getByRole("button", { name: "Faults" });
-    await faultsLink.tap();
     const faults = page.getByRole("heading", { name: "Faults" });
+    await expect(faults).toBeVisible(); // the list comes with the bench, after the header
+    await faultsLink.tap();
     await expect(faults).toBeFocused();
     await expect(faults).toBeInViewport();
     await expect(page.getByRole("button", { name: /^Insect/ }).last()).toBeInViewport();
