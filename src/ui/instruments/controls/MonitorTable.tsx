@@ -2,6 +2,7 @@
 import { formatNumber, formatQuantity } from "../../../units/format";
 import { echoQuantity, parseQuantity } from "../../../units/parseQuantity";
 import { PLAIN_UNITS, type Prefix, prefixFactor } from "../../../units/prefixes";
+import { ColumnHeads } from "../ColumnHeads";
 import { StateLabel } from "../state/StateMark";
 import type { MarkName } from "../state/stateWord";
 import { QuantityInput } from "./QuantityInput";
@@ -73,16 +74,7 @@ export function MonitorTable({ rows, onMode, onPickup, onDelay }: MonitorTablePr
   return (
     <table className="monitor-table">
       <caption className="unseen">Monitors</caption>
-      <thead>
-        <tr>
-          <th scope="col">Monitor</th>
-          <th scope="col">Acts</th>
-          <th scope="col">Pickup</th>
-          <th scope="col">Delay</th>
-          <th scope="col">State</th>
-          <th scope="col">Operated</th>
-        </tr>
-      </thead>
+      <ColumnHeads words={["Monitor", "Acts", "Pickup", "Delay", "State", "Operated"]} />
       <tbody>
         {rows.map((row) => (
           <tr key={row.key}>

@@ -1,5 +1,6 @@
 /** The race in rows: every lane, every instant, for whoever reads rather than looks. */
 import { formatLate, formatRatio, formatTime, NO_VALUE } from "../../../units/format";
+import { ColumnHeads } from "../ColumnHeads";
 import { StateLabel } from "../state/StateMark";
 import { orderLanes } from "./racePlan";
 import type { RaceMark, RaceView } from "./raceView";
@@ -23,16 +24,9 @@ export function RaceTable({ view }: { readonly view: RaceView }) {
     <div className="race-table">
       <table>
         <caption>Monitors, time from the strike</caption>
-        <thead>
-          <tr>
-            <th scope="col">Monitor</th>
-            <th scope="col">Setting</th>
-            <th scope="col">Pickup</th>
-            <th scope="col">Operate</th>
-            <th scope="col">State</th>
-            <th scope="col">What the quantity did</th>
-          </tr>
-        </thead>
+        <ColumnHeads
+          words={["Monitor", "Setting", "Pickup", "Operate", "State", "What the quantity did"]}
+        />
         <tbody>
           {orderLanes(view.monitors).map((lane) => (
             <tr key={lane.key}>
@@ -50,15 +44,9 @@ export function RaceTable({ view }: { readonly view: RaceView }) {
       </table>
       <table>
         <caption>Parts, the same fault left alone</caption>
-        <thead>
-          <tr>
-            <th scope="col">Part</th>
-            <th scope="col">Onset, early edge</th>
-            <th scope="col">Onset</th>
-            <th scope="col">Onset, late edge</th>
-            <th scope="col">In words</th>
-          </tr>
-        </thead>
+        <ColumnHeads
+          words={["Part", "Onset, early edge", "Onset", "Onset, late edge", "In words"]}
+        />
         <tbody>
           {view.damage.map((lane) => (
             <tr key={lane.key}>

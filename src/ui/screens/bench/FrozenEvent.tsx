@@ -15,6 +15,7 @@ import type { RaceReport, TrackPoints } from "../../../shells/bench/protocol";
 import { CHANNEL_COUNT, CHANNELS, type ChannelName } from "../../../simulation/channels";
 import { formatNumber, formatQuantity, formatTime, quantityParts } from "../../../units/format";
 import { PREFIXES } from "../../../units/prefixes";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { shownQuantity } from "../../instruments/shownQuantity";
 import { Sheet } from "./Sheet";
 
@@ -148,13 +149,7 @@ export default function FrozenEvent({
       <details>
         <summary>Table</summary>
         <table>
-          <thead>
-            <tr>
-              <th scope="col">From the strike</th>
-              <th scope="col">This run</th>
-              <th scope="col">Left alone</th>
-            </tr>
-          </thead>
+          <ColumnHeads words={["From the strike", "This run", "Left alone"]} />
           <tbody>
             {data
               .filter((_, i) => i % 6 === 0)

@@ -5,6 +5,7 @@ import { FRAME } from "../../../shells/bench/frameLayout";
 import { createStudyWorkerPort } from "../../../shells/study/ports";
 import { createTripDiagnosis, type TripDiagnosis } from "../../../state/tripDiagnosis";
 import { formatNumber, formatTime } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { ActingSheet } from "./ActingSheet";
 import { useBench, useFrameTurn, usePlayback } from "./benchContext";
 import { type TripView, tripViews } from "./views/tripViews";
@@ -93,14 +94,7 @@ function Trip({ trip, waits }: { readonly trip: TripView; readonly waits: boolea
       <details>
         <summary>Readings</summary>
         <table className="keys">
-          <thead>
-            <tr>
-              <th scope="col">Sensor</th>
-              <th scope="col">a second before</th>
-              <th scope="col">at pickup</th>
-              <th scope="col">at the trip</th>
-            </tr>
-          </thead>
+          <ColumnHeads words={["Sensor", "a second before", "at pickup", "at the trip"]} />
           <tbody>
             {trip.readings.map((r) => (
               <tr key={r.name}>

@@ -3,6 +3,7 @@
 import { memo } from "react";
 import type { Components } from "../../../shells/study/protocol";
 import { formatNumber, formatPercent, formatQuantity } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { useEdit, useStudy } from "./stationContext";
 import { publishedBandsSentence } from "./tubeRatings";
 import { bandsSummary, gainDb, shareWords, stressName, worstOf } from "./words";
@@ -23,19 +24,19 @@ export const BandTable = memo(function BandTable({ chosen, onChoose }: BandTable
       <div className="table-wide">
         <table className="figures">
           <caption className="unseen">Operating point per band</caption>
-          <thead>
-            <tr>
-              <th scope="col">Band</th>
-              <th scope="col">Output</th>
-              <th scope="col">Gain</th>
-              <th scope="col">Plate current</th>
-              <th scope="col">Grid current</th>
-              <th scope="col">Efficiency</th>
-              <th scope="col">Dissipation</th>
-              <th scope="col">Plate RF, peak</th>
-              <th scope="col">Least headroom</th>
-            </tr>
-          </thead>
+          <ColumnHeads
+            words={[
+              "Band",
+              "Output",
+              "Gain",
+              "Plate current",
+              "Grid current",
+              "Efficiency",
+              "Dissipation",
+              "Plate RF, peak",
+              "Least headroom",
+            ]}
+          />
           <tbody>
             {rows.map(({ band, freqHz, point, problem, stresses }, index) => {
               const worst = worstOf(stresses);

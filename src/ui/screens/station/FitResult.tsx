@@ -3,6 +3,7 @@ import type { FittedTube, TubeFit, TubeParameter } from "../../../study/tubeFit"
 import { POOR_FIT_RMS } from "../../../study/tubeFit";
 import { formatNumber, formatQuantity } from "../../../units/format";
 import { scaleOf } from "../../forms/scales";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { QUANTITY_WORDS } from "./fitRows";
 
 const PARAMETERS: readonly (readonly [TubeParameter, string, string])[] = [
@@ -61,15 +62,7 @@ export function FitResult({ fit, onUse }: FitResultProps) {
       )}
       <table className="figures">
         <caption>Each figure of the sheet beside the law's</caption>
-        <thead>
-          <tr>
-            <th scope="col">Point</th>
-            <th scope="col">Figure</th>
-            <th scope="col">Sheet</th>
-            <th scope="col">Law</th>
-            <th scope="col">Off by</th>
-          </tr>
-        </thead>
+        <ColumnHeads words={["Point", "Figure", "Sheet", "Law", "Off by"]} />
         <tbody>
           {residuals.map(({ point, quantity, stated, modelled }) => {
             const [words, unit] = QUANTITY_WORDS[quantity];

@@ -2,6 +2,7 @@
 import { memo } from "react";
 import { headroom } from "../../../study/partStress";
 import { formatQuantity } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { ComponentList } from "./BandTable";
 import { Headroom } from "./Headroom";
 import { useStudy } from "./stationContext";
@@ -23,15 +24,7 @@ export const PartStress = memo(function PartStress({ chosen }: { readonly chosen
       <div className="table-wide">
         <table className="figures">
           <caption className="unseen">Stress of every part on {row.band}</caption>
-          <thead>
-            <tr>
-              <th scope="col">Part</th>
-              <th scope="col">By</th>
-              <th scope="col">Now</th>
-              <th scope="col">Rating</th>
-              <th scope="col">Headroom</th>
-            </tr>
-          </thead>
+          <ColumnHeads words={["Part", "By", "Now", "Rating", "Headroom"]} />
           <tbody>
             {row.stresses.map((s) => (
               <tr key={`${s.part} ${s.by}`} className={(headroom(s) ?? 1) < 0 ? "over" : ""}>

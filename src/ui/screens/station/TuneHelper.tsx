@@ -5,6 +5,7 @@ import { isSameStation } from "../../../state/stationEdit";
 import { swrOf } from "../../../study/partStress";
 import type { TuneUp } from "../../../study/tuneUp";
 import { formatNumber, formatQuantity } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { useBench } from "../bench/benchContext";
 import { useEdit, useStudy } from "./stationContext";
 import { STOP_WORDS } from "./words";
@@ -52,14 +53,7 @@ export function TuneHelper() {
         <div className="table-wide">
           <table className="figures">
             <caption className="unseen">Settings for the load</caption>
-            <thead>
-              <tr>
-                <th scope="col">Knob</th>
-                <th scope="col">Wanted</th>
-                <th scope="col">From the design</th>
-                <th scope="col">Bench now stands off by</th>
-              </tr>
-            </thead>
+            <ColumnHeads words={["Knob", "Wanted", "From the design", "Bench now stands off by"]} />
             <tbody>
               <tr>
                 <th scope="row">Tuning</th>

@@ -4,6 +4,7 @@ import { FAULTS } from "../../../project/faults";
 import type { FaultName, PartName } from "../../../project/scenario";
 import type { BackupOutcome, BackupRow, BackupSummary } from "../../../study/trials/backupSummary";
 import { countOf, formatRatio, formatTime } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { PART_WORDS, upperFirst } from "../bench/views/words";
 import { CellMark, KIND_WORDS } from "./CellMark";
 import { ChosenCell } from "./ChosenCell";
@@ -144,15 +145,15 @@ function BackupTable({ rows }: { readonly rows: readonly BackupRow[] }) {
   );
   return (
     <WideTable caption="Worst first">
-      <thead>
-        <tr>
-          <th scope="col">Failed beforehand</th>
-          <th scope="col">Worst margin, nominal</th>
-          <th scope="col">By the early edge</th>
-          <th scope="col">Thin, late or not covered</th>
-          <th scope="col">Takes over</th>
-        </tr>
-      </thead>
+      <ColumnHeads
+        words={[
+          "Failed beforehand",
+          "Worst margin, nominal",
+          "By the early edge",
+          "Thin, late or not covered",
+          "Takes over",
+        ]}
+      />
       <tbody>
         {worstFirst.map((r) => (
           <tr key={r.failed.join()}>

@@ -4,6 +4,7 @@
  */
 import { memo, useId, useRef, useState } from "react";
 import { formatRatio } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { CellMark } from "./CellMark";
 import { cellWords, type JudgedMargins, MISSING } from "./cellWords";
 
@@ -87,16 +88,7 @@ export function Matrix(props: MatrixProps) {
             go(step);
           }}
         >
-          <thead>
-            <tr>
-              <th scope="col">{head}</th>
-              {columns.map((title) => (
-                <th key={title} scope="col">
-                  {title}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <ColumnHeads words={[head, ...columns]} />
           <tbody>
             {names.map((name, r) => (
               <tr key={name}>

@@ -1,6 +1,7 @@
 /** Nuisance: false trips by the hour with their intervals, which use and which condition they come from, and each moment. */
 import type { NuisanceSummary } from "../../../study/trials/nuisanceSummary";
 import { countOf, formatNumber, formatTime } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { OpenCase } from "./openCase";
 import { useTrial } from "./trialsContext";
 import { WideTable } from "./WideTable";
@@ -99,15 +100,7 @@ interface FiguresProps {
 function Figures({ title, heads, rows }: FiguresProps) {
   return (
     <WideTable caption={title}>
-      <thead>
-        <tr>
-          {heads.map((head) => (
-            <th key={head} scope="col">
-              {head}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <ColumnHeads words={heads} />
       <tbody>
         {rows.map(([id, name, ...figures]) => (
           <tr key={id}>

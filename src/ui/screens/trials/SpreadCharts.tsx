@@ -2,6 +2,7 @@
 import { memo } from "react";
 import type { Spread, ToleranceSummary } from "../../../study/trials/toleranceSummary";
 import { countOf, dressDigits, formatRatio, formatTime } from "../../../units/format";
+import { ColumnHeads } from "../../instruments/ColumnHeads";
 import { niceScale } from "../../instruments/niceScale";
 import { TableReveal } from "../../instruments/TableReveal";
 import { useElementSize } from "../../instruments/useElementSize";
@@ -59,13 +60,7 @@ interface HistogramProps {
 function BinTable({ counts, edges, words }: HistogramProps) {
   return (
     <table className="figures">
-      <thead>
-        <tr>
-          <th scope="col">From</th>
-          <th scope="col">To</th>
-          <th scope="col">Units</th>
-        </tr>
-      </thead>
+      <ColumnHeads words={["From", "To", "Units"]} />
       <tbody>
         {counts.map((count, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: as in the drawing

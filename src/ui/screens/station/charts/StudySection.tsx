@@ -1,5 +1,6 @@
 /** What every study of the station shows: a title, the figures as a table behind a button, one sentence, the charts. */
 import { type ReactNode, useId } from "react";
+import { ColumnHeads } from "../../../instruments/ColumnHeads";
 import { TableReveal } from "../../../instruments/TableReveal";
 import { Chart, type ChartProps } from "./Chart";
 
@@ -28,15 +29,7 @@ export function StudySection(props: StudySectionProps) {
         <h3 id={id}>{title}</h3>
         <TableReveal label={tableLabel}>
           <table className="figures">
-            <thead>
-              <tr>
-                {heads.map((head) => (
-                  <th key={head} scope="col">
-                    {head}
-                  </th>
-                ))}
-              </tr>
-            </thead>
+            <ColumnHeads words={heads} />
             <tbody>
               {rows.map(({ key, name, cells }) => (
                 <tr key={key}>
