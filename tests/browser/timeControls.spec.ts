@@ -68,6 +68,17 @@ test("one sample is 50 µs at every pace, forwards and back", async ({ page }) =
   // the third sample step forward passes the end of the record and makes a new one
   for (let i = 0; i < 3; i++) await page.keyboard.press(".");
   await expect.poll(clock).toBe("400.0 µs, paused, from the start");
+  // the bar is in sight wherever the page stands: from one of its parts to the next the page does not move
+  await page.locator(".event-scroll").focus();
+  await page.evaluate(() => window.scrollTo(0, 0));
+  for (let k = 0; k < 6; k++) {
+    await page.keyboard.press("Tab");
+    const stands = await page.evaluate(() => ({
+      isInBar: document.activeElement?.closest(".time") !== null,
+      scrolledPx: window.scrollY,
+    }));
+    expect(stands).toEqual({ isInBar: true, scrolledPx: 0 });
+  }
 });
 
 test("looking back: the offset stands there, a change is refused with the way out, a new run takes it", async ({
