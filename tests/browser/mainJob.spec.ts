@@ -156,5 +156,15 @@ test.describe("on a phone", () => {
     await reset.tap();
     await expect(stateWord(bench, "Acknowledged")).toHaveCount(0);
     expect(await widerBy(page)).toBe(0);
+    // looking back the way to live stands in the bar, where nothing can be struck then, and over no figure
+    const strike = bench.time.getByRole("button", { name: "Strike again" });
+    const live = bench.time.getByRole("button", { name: "Live", exact: true });
+    await expect(strike).toBeVisible();
+    await page.getByRole("button", { name: "Previous event" }).tap();
+    await expect(strike).toBeHidden();
+    const [bar, way] = [await bench.time.boundingBox(), await live.boundingBox()];
+    expect(way?.y ?? 0).toBeGreaterThanOrEqual(bar?.y ?? Number.NaN);
+    await live.tap();
+    await expect(strike).toBeVisible();
   });
 });
